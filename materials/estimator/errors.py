@@ -1,0 +1,62 @@
+"""The errors of the pure rooms.
+
+Each says in one sentence what was given, what is allowed and, where it helps,
+what to do. The offending value stays on the error so that a form can put the
+message beside the right field.
+"""
+
+from collections.abc import Iterable
+
+
+class EstimatorError(ValueError):
+    """Base of every error raised by the pure rooms.
+
+    Parameters
+    ----------
+    name : str
+        What the value is, in the user's words ("return width").
+    value : object
+        What was given.
+    message : str
+        The whole sentence.
+    """
+
+    def __init__(self, name: str, value: object, message: str) -> None:
+        self.name = name
+        self.value = value
+        super().__init__(message)
+
+
+class OutOfRange(EstimatorError):
+    """A number that is not finite, or lies outside what is allowed."""
+
+    def __init__(
+        self, name: str, value: float, unit: str, low: float | None = None, high: float | None = None, hint: str = ""
+    ) -> None:
+        self.unit, self.low, self.high = unit, low, high
+        suffix = f" {unit}" if unit else ""
+        if low is not None and high is not None:
+            allowed = f"between {low:g} and {high:g}{suffix}"
+        elif low is not None:
+            allowed = f"at least {low:g}{suffix}"
+        elif high is not None:
+            allowed = f"at most {high:g}{suffix}"
+        else:
+            allowed = "a finite number"
+        sentence = f"{name} is {value:g}{suffix}; it must be {allowed}."
+        super().__init__(name, value, f"{sentence} {hint}".rstrip())
+
+
+class UnknownChoice(EstimatorError):
+    """A word that is not one of those known here."""
+
+    def __init__(self, name: str, value: object, choices: Iterable[str]) -> None:
+        self.choices = tuple(choices)
+        super().__init__(name, value, f"{name} {value!r} is not known; use one of {', '.join(self.choices)}.")
+
+
+class Missing(EstimatorError):
+    """Something that cannot be assumed was not given."""
+
+    def __init__(self, name: str, hint: str) -> None:
+        super().__init__(name, None, f"{name} is missing; {hint}")
