@@ -1,0 +1,24 @@
+"""The environment of a test run, set before the settings are read.
+
+The settings read the environment and nothing else, so the suite runs on the
+real ones: signed with a key of its own, writing only below a directory that goes
+when the run ends. DATABASE_URL is left alone: without one the suite runs on
+SQLite in memory, with one on that server.
+"""
+
+import os
+import shutil
+import tempfile
+
+VAR_DIR = tempfile.mkdtemp(prefix="mouldwright-tests-")
+
+os.environ["VAR_DIR"] = VAR_DIR
+os.environ["SECRET_KEY"] = "a-key-that-signs-nothing-but-tests-and-is-long-enough-for-them"
+os.environ["DEBUG"] = "true"
+for name in ("ALLOWED_HOSTS", "BEHIND_PROXY", "CSRF_TRUSTED_ORIGINS", "HTTPS", "MEDIA_ROOT", "SECRET_KEY_FILE"):
+    os.environ.pop(name, None)
+
+
+def pytest_unconfigure() -> None:
+    """Leave nothing behind."""
+    shutil.rmtree(VAR_DIR, ignore_errors=True)
