@@ -41,13 +41,15 @@ class Form:
         between two stations the extents are taken as linear.
     centre_of_mass_m : tuple of float or None
         Centre of the enclosed volume (x, y, z) [m], x and y from the middle of the
-        extents, z from the foot; None where volume is None.
+        extents, z from the foot; None where it is not known.
     seam_m : float or None
         Measured length of the seams within the section [m]; None where it has to be
         entered or estimated.
     origin : str
         Where the figures come from, as a working shows it ("sphere, from its
         dimensions", "measured", "model, 24 310 triangles").
+    largest_flat_m2 : float
+        Largest truly flat face within the skin [m^2]; 0 where there is none or it is not known.
     """
 
     area_m2: float
@@ -59,3 +61,4 @@ class Form:
     centre_of_mass_m: tuple[float, float, float] | None
     origin: str
     seam_m: float | None = None
+    largest_flat_m2: float = 0.0

@@ -25,8 +25,11 @@ class Outline:
         Closed polygons, outer rings and holes alike, even-odd filled [m].
     edges : tuple of tuple of (float, float)
         Open visible feature lines [m].
+    note : str
+        What a reader has to know about the picture ("extents only"), "" where it shows the form itself.
     """
 
     view: ViewName
     silhouette: tuple[tuple[Point, ...], ...]
     edges: tuple[tuple[Point, ...], ...] = field(default=())
+    note: str = ""
