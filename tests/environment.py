@@ -9,13 +9,27 @@ SQLite in memory, with one on that server.
 import os
 import shutil
 import tempfile
+from pathlib import Path
 
-VAR_DIR = tempfile.mkdtemp(prefix="mouldwright-tests-")
+ROOT = Path(__file__).resolve().parents[1]
+VAR_DIR = Path(tempfile.mkdtemp(prefix="mouldwright-tests-"))
 
-os.environ["VAR_DIR"] = VAR_DIR
+# Fonts take seconds to build and never change, so that runs share them.
+(ROOT / "var" / "fonts").mkdir(parents=True, exist_ok=True)
+(VAR_DIR / "fonts").symlink_to(ROOT / "var" / "fonts")
+
+os.environ["VAR_DIR"] = str(VAR_DIR)
 os.environ["SECRET_KEY"] = "a-key-that-signs-nothing-but-tests-and-is-long-enough-for-them"
 os.environ["DEBUG"] = "true"
-for name in ("ALLOWED_HOSTS", "BEHIND_PROXY", "CSRF_TRUSTED_ORIGINS", "HTTPS", "MEDIA_ROOT", "SECRET_KEY_FILE"):
+for name in (
+    "ALLOWED_HOSTS",
+    "BEHIND_PROXY",
+    "CSRF_TRUSTED_ORIGINS",
+    "HTTPS",
+    "MEDIA_ROOT",
+    "SECRET_KEY_FILE",
+    "STUDIO_TIME_ZONE",
+):
     os.environ.pop(name, None)
 
 
