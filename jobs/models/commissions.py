@@ -1,0 +1,69 @@
+"""A commission: what was asked for, by whom, for where."""
+
+from decimal import Decimal
+
+from django.core.validators import MinValueValidator
+from django.db import models
+
+from jobs.queries import CommissionQuerySet
+
+
+class CommissionState(models.TextChoices):
+    """How far a commission has come."""
+
+    ENQUIRY = "enquiry", "Enquiry"
+    QUOTED = "quoted", "Quoted"
+    ACCEPTED = "accepted", "Accepted"
+    DECLINED = "declined", "Declined"
+    DONE = "done", "Handed over"
+
+
+class Commission(models.Model):
+    """One job, numbered by year."""
+
+    number = models.CharField(max_length=10, unique=True, help_text='Year and count, "26-014".')
+    title = models.CharField(max_length=120)
+    commissioner = models.CharField(max_length=120)
+    contact = models.CharField("contact person", max_length=120, blank=True)
+    email = models.EmailField(blank=True)
+    address = models.TextField(blank=True)
+    place = models.CharField("where it will stand", max_length=200, blank=True)
+    description = models.TextField(blank=True)
+    colour = models.CharField(
+        "colours, with system and reference", max_length=200, blank=True, help_text='For example "RAL 6011, RAL 1015".'
+    )
+    model_revision = models.CharField("drawing or model priced", max_length=120, blank=True)
+    needed_by = models.DateField(null=True, blank=True)
+    state = models.CharField(max_length=10, choices=CommissionState.choices, default=CommissionState.ENQUIRY)
+    tax_category = models.ForeignKey("office.TaxCategory", on_delete=models.PROTECT, related_name="+")
+    search_text = models.TextField(editable=False, default="", help_text="Folded words, because the databases fold case unlike each other.")
+    created_at = models.DateTimeField(auto_now_add=True)
+    version = models.PositiveIntegerField(default=0)
+
+    objects = CommissionQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["-number"]
+
+    def __str__(self) -> str:
+        return f"{self.number} {self.title}"
+
+    @property
+    def subject(self) -> str:
+        """What audit entries about this commission are filed under."""
+        return f"commission/{self.pk}"
+
+
+class Extra(models.Model):
+    """Work or goods that no section's take-off gives: haulage, an engineer, install hours."""
+
+    commission = models.ForeignKey(Commission, on_delete=models.CASCADE, related_name="extras")
+    item = models.ForeignKey("materials.Item", on_delete=models.PROTECT, related_name="+")
+    label = models.CharField(max_length=120)
+    quantity = models.DecimalField(max_digits=10, decimal_places=2, validators=[MinValueValidator(Decimal("0.01"))])
+
+    class Meta:
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return f"{self.label}: {self.quantity} {self.item.unit}"

@@ -1,0 +1,165 @@
+"""Quotes: a draft that is worked on, and versions that are frozen when issued.
+
+What an issued quote holds is copied into it, so that neither a later price nor
+a later lay-up can change it; triggers in the database refuse any change.
+"""
+
+from decimal import Decimal
+
+from django.conf import settings
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+
+from jobs.models.commissions import Commission
+from studio.office.models import PackMode, ProfitKind
+
+SHARE = [MinValueValidator(Decimal(0)), MaxValueValidator(Decimal("0.9"))]
+
+
+class Quote(models.Model):
+    """One version of a commission's quote. Without ``issued_at`` it is the draft, of which there is one at most."""
+
+    commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="quotes")
+    version_number = models.PositiveSmallIntegerField()
+
+    profit_kind = models.CharField("profit counted as", max_length=10, choices=ProfitKind.choices, default=ProfitKind.MARGIN)
+    profit_rate = models.DecimalField("margin or mark-up", max_digits=5, decimal_places=4, validators=[MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(5))])
+    contingency = models.DecimalField(max_digits=5, decimal_places=4, validators=SHARE)
+    pack_mode = models.CharField("materials charged", max_length=10, choices=PackMode.choices, default=PackMode.PACKS)
+    payment_stages = models.JSONField(default=list)
+    valid_days = models.PositiveSmallIntegerField("valid for, days", validators=[MinValueValidator(1), MaxValueValidator(365)])
+    programme_weeks = models.PositiveSmallIntegerField("programme, weeks", null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(520)])
+    included = models.TextField(blank=True)
+    assumed = models.TextField(blank=True)
+    excluded = models.TextField(blank=True)
+    approvals = models.TextField(blank=True)
+    care = models.TextField(blank=True)
+    terms = models.TextField(blank=True)
+    lock = models.PositiveIntegerField(default=0, help_text="Counts the edits of the draft.")
+
+    issued_at = models.DateTimeField(null=True)
+    issued_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+    valid_until = models.DateField(null=True)
+    currency = models.CharField(max_length=3, blank=True)
+    net_minor = models.BigIntegerField(null=True)
+    tax_minor = models.BigIntegerField(null=True)
+    gross_minor = models.BigIntegerField(null=True)
+    cost_minor = models.BigIntegerField(null=True)
+    p80_net_minor = models.BigIntegerField(null=True)
+    spec = models.JSONField(default=dict, help_text="The sections as they were priced.")
+    take_off = models.JSONField(default=dict, help_text="Every line with its working.")
+    price_book = models.JSONField(default=dict, help_text="The prices of its day.")
+    figures = models.JSONField(default=dict, help_text="Coefficients, norms and rates it was worked by.")
+    pdf = models.BinaryField(null=True)
+    pdf_sha256 = models.CharField(max_length=64, blank=True)
+
+    class Meta:
+        ordering = ["commission", "-version_number"]
+        constraints = [
+            models.UniqueConstraint(fields=["commission", "version_number"], name="one_quote_a_version"),
+            models.UniqueConstraint(
+                fields=["commission"], condition=models.Q(issued_at__isnull=True), name="one_draft_a_commission"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.number
+
+    @property
+    def number(self) -> str:
+        """As it stands on the document, "26-014 / 2"."""
+        return f"{self.commission.number} / {self.version_number}"
+
+
+class QuoteLine(models.Model):
+    """One line of the internal build-up: labour, a material, a service, overhead, contingency, profit."""
+
+    quote = models.ForeignKey(Quote, on_delete=models.CASCADE, related_name="lines")
+    position = models.PositiveSmallIntegerField()
+    kind = models.CharField(max_length=12)
+    key = models.CharField(max_length=80, help_text="The same in every version, so that versions can be compared.")
+    label = models.CharField(max_length=160)
+    quantity = models.DecimalField(max_digits=14, decimal_places=4, null=True)
+    unit = models.CharField(max_length=5, blank=True)
+    note = models.CharField(max_length=200, blank=True)
+    amount_minor = models.BigIntegerField()
+
+    class Meta:
+        ordering = ["position"]
+        constraints = [models.UniqueConstraint(fields=["quote", "key"], name="one_quote_line_a_key")]
+
+    def __str__(self) -> str:
+        return self.label
+
+
+class QuotePart(models.Model):
+    """One line of the price as the commissioner reads it."""
+
+    quote = models.ForeignKey(Quote, on_delete=models.CASCADE, related_name="parts")
+    position = models.PositiveSmallIntegerField()
+    label = models.CharField(max_length=160)
+    net_minor = models.BigIntegerField()
+    tax_category = models.CharField(max_length=40)
+    tax_rate = models.DecimalField(max_digits=6, decimal_places=5)
+
+    class Meta:
+        ordering = ["position"]
+
+    def __str__(self) -> str:
+        return self.label
+
+
+class QuotePayment(models.Model):
+    """One stage payment."""
+
+    quote = models.ForeignKey(Quote, on_delete=models.CASCADE, related_name="payments")
+    position = models.PositiveSmallIntegerField()
+    label = models.CharField(max_length=120)
+    share = models.DecimalField(max_digits=6, decimal_places=5)
+    amount_minor = models.BigIntegerField(help_text="Of the gross price.")
+
+    class Meta:
+        ordering = ["position"]
+
+    def __str__(self) -> str:
+        return self.label
+
+
+class Decision(models.TextChoices):
+    """What the commissioner answered."""
+
+    ACCEPTED = "accepted", "Accepted"
+    DECLINED = "declined", "Declined"
+
+
+class QuoteDecision(models.Model):
+    """The answer to an issued quote; written once."""
+
+    quote = models.OneToOneField(Quote, on_delete=models.PROTECT, related_name="decision")
+    decision = models.CharField(max_length=10, choices=Decision.choices)
+    said_by = models.CharField("who said so", max_length=120)
+    note = models.TextField(blank=True)
+    at = models.DateTimeField(auto_now_add=True)
+    recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+
+    def __str__(self) -> str:
+        return f"{self.quote} {self.decision}"
+
+
+class BudgetLine(models.Model):
+    """What one stage of one section may cost: made when a quote is accepted, never altered."""
+
+    quote = models.ForeignKey(Quote, on_delete=models.PROTECT, related_name="budget")
+    section = models.CharField(max_length=60, blank=True, help_text="Blank for the whole commission.")
+    stage = models.CharField(max_length=12)
+    minutes = models.PositiveIntegerField()
+    labour_minor = models.BigIntegerField()
+    material_minor = models.BigIntegerField()
+    sent_out_minor = models.BigIntegerField()
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [models.UniqueConstraint(fields=["quote", "section", "stage"], name="one_budget_line_a_stage")]
+
+    def __str__(self) -> str:
+        return f"{self.section} {self.stage}"

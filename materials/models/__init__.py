@@ -1,0 +1,19 @@
+"""The rows of the stores: what can be bought, what it costs, how it is laid up and how long it takes."""
+
+from materials.models.catalogue import Item, ItemKind, Pack, Price
+from materials.models.figures import Figure, WorkNorm
+from materials.models.schemes import LayUp, LayUpPly, LayUpUse, PaintCoat, PaintSystem
+
+__all__ = [
+    "Figure",
+    "Item",
+    "ItemKind",
+    "LayUp",
+    "LayUpPly",
+    "LayUpUse",
+    "Pack",
+    "PaintCoat",
+    "PaintSystem",
+    "Price",
+    "WorkNorm",
+]

@@ -1,0 +1,39 @@
+"""One view, two answers: the whole page, or the fragment that the page includes."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import redirect, render
+from django.utils.cache import patch_vary_headers
+from django_htmx.http import HttpResponseClientRedirect
+from django_htmx.middleware import HtmxDetails
+
+
+class HtmxRequest(HttpRequest):
+    """A request that has passed the htmx middleware."""
+
+    htmx: HtmxDetails
+
+
+def wants_fragment(request: HttpRequest) -> bool:
+    """Whether htmx asked for part of the page. A history restore wants the whole page."""
+    htmx: HtmxDetails = request.htmx  # type: ignore[attr-defined]
+    return bool(htmx) and not htmx.history_restore_request
+
+
+def render_page(
+    request: HttpRequest, page: str, fragment: str, context: Mapping[str, Any], status: int = 200
+) -> HttpResponse:
+    """Render ``fragment`` to htmx and ``page``, which includes it, to everyone else; both from one context."""
+    response = render(request, fragment if wants_fragment(request) else page, dict(context), status=status)
+    patch_vary_headers(response, ["HX-Request"])
+    return response
+
+
+def go_to(request: HttpRequest, to: Any, *args: Any, **kwargs: Any) -> HttpResponse:
+    """Redirect; htmx follows a redirect inside the swap, so it is told to load the page instead."""
+    response: HttpResponseRedirect = redirect(to, *args, **kwargs)
+    if wants_fragment(request):
+        return HttpResponseClientRedirect(response.url)
+    return response

@@ -1,0 +1,20 @@
+"""What every response carries besides what Django's own middleware adds."""
+
+from collections.abc import Callable
+
+from django.http import HttpRequest, HttpResponse
+
+GetResponse = Callable[[HttpRequest], HttpResponse]
+
+
+def private_pages(get_response: GetResponse) -> GetResponse:
+    """Keep pages of signed-in people out of every cache, so that Back after signing out shows nothing."""
+
+    def respond(request: HttpRequest) -> HttpResponse:
+        response = get_response(request)
+        if request.user.is_authenticated and "Cache-Control" not in response:
+            response["Cache-Control"] = "no-store"
+        response["Permissions-Policy"] = "camera=(self), geolocation=(), microphone=()"
+        return response
+
+    return respond

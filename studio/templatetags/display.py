@@ -1,0 +1,69 @@
+"""Formatting only: a number becomes text here and nowhere else in a template."""
+
+import datetime
+from decimal import Decimal
+from typing import Any
+
+from django import template
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
+
+from materials.units import display_quantity
+from studio.money import format_minor
+
+register = template.Library()
+THIN = "\N{THIN SPACE}"
+
+
+@register.filter
+def money(minor: int | None, currency: str) -> str:
+    """Minor units as the commissioner reads them, "£9,276.46"."""
+    return "" if minor is None else format_minor(minor, currency)
+
+
+@register.filter
+def qty(value: float | Decimal | None, unit: str) -> SafeString | str:
+    """A quantity with its unit and the digits that matter, "18.4 kg". For US units pass ``"kg|us"``."""
+    if value is None:
+        return "–"
+    unit, _, system = unit.partition("|")
+    number, label = display_quantity(float(value), unit, "us" if system == "us" else "metric")
+    return f"{number} {label}".strip()
+
+
+@register.filter
+def hours(value: float | Decimal | None) -> str:
+    """Hours to the half, "14.5 h"."""
+    if value is None:
+        return "–"
+    rounded = round(float(value) * 2) / 2 if float(value) >= 1 else round(float(value), 1)
+    return f"{rounded:g} h"
+
+
+@register.filter
+def pct(share: float | Decimal | None) -> str:
+    """A share as a percentage, "7.5 %"."""
+    return "–" if share is None else f"{float(share) * 100:.4g}{THIN}%"
+
+
+@register.filter
+def plain(value: float | Decimal | None) -> str:
+    """A bare number with at most four significant digits."""
+    return "–" if value is None else f"{float(value):.4g}"
+
+
+@register.filter
+def day(value: datetime.date | None) -> SafeString | str:
+    """A date as people write it, machine-readable underneath."""
+    if value is None:
+        return "–"
+    return format_html('<time datetime="{}">{}</time>', value.isoformat(), f"{value.day} {value:%b %Y}")
+
+
+@register.simple_tag
+def quantity(value: float | Decimal | None, unit: str, system: Any) -> str:
+    """As ``qty``, in the house's units."""
+    if value is None:
+        return "–"
+    number, label = display_quantity(float(value), unit, "us" if str(system) == "us" else "metric")
+    return f"{number} {label}".strip()
