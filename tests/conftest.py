@@ -1,0 +1,103 @@
+"""What every test has: fast password hashing, no bare numbers in pages, and a way to run the database half alone."""
+
+import os
+import shutil
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from django.conf import settings
+from django.template import Context, base, defaulttags
+
+from studio.fonts import build_fonts
+
+PROGRAMS = {"chromium": "Chromium", "pdftoppm": "pdftoppm (package poppler-utils)"}
+DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
+NOT_RUN = pytest.StashKey[list[str]]()
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--database-half", action="store_true", help="run only the tests that use the database")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    config.addinivalue_line("markers", "needs(program): the test runs this program, found by its name on the path")
+    config.stash[NOT_RUN] = []
+    # Workers start after this has run in the process that starts them, and find the fonts built.
+    build_fonts(settings.FONT_DIR)
+    # The real hasher is slow on purpose; the suite makes hundreds of people.
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+
+
+def missing_program(item: pytest.Item) -> str | None:
+    """The first program the test needs that this machine does not have."""
+    wanted = [name for marker in item.iter_markers("needs") for name in marker.args]
+    return next((PROGRAMS[name] for name in wanted if shutil.which(name) is None), None)
+
+
+def uses_database(item: pytest.Item) -> bool:
+    return item.get_closest_marker("django_db") is not None or bool(
+        DATABASE_FIXTURES & set(getattr(item, "fixturenames", ()))
+    )
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    kept, left_out = [], []
+    for item in items:
+        program = missing_program(item)
+        if config.getoption("--database-half") and not uses_database(item):
+            left_out.append(item)
+        elif program and not os.environ.get("CI"):
+            left_out.append(item)
+            config.stash[NOT_RUN].append(f"not run: {item.nodeid}: no {program}")
+        else:
+            kept.append(item)
+    items[:] = kept
+    if left_out:
+        config.hook.pytest_deselected(items=left_out)
+
+
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    program = missing_program(item)
+    if program:
+        pytest.fail(f"this machine has no {program}, and nothing may be left out here", pytrace=False)
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_sessionfinish(session: pytest.Session) -> None:
+    output = getattr(session.config, "workeroutput", None)
+    if output is not None:
+        output["not_run"] = session.config.stash[NOT_RUN]
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_testnodedown(node: Any, error: object) -> None:
+    # Every worker collects the whole suite, so each sends the same list.
+    for line in getattr(node, "workeroutput", {}).get("not_run", []):
+        if line not in node.config.stash[NOT_RUN]:
+            node.config.stash[NOT_RUN].append(line)
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    lines = terminalreporter.config.stash[NOT_RUN]
+    if lines:
+        terminalreporter.section(f"{len(lines)} not run")
+        for line in lines:
+            terminalreporter.write_line(line)
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _no_bare_number_in_a_page() -> Any:
+    """A page or document that prints a float or Decimal without a formatting filter fails its test."""
+    render = base.render_value_in_context
+
+    def checked(value: object, context: Context) -> str:
+        if isinstance(value, float | Decimal):
+            raise AssertionError(f"the template prints {value!r} bare; pass it through a formatting filter")
+        return str(render(value, context))
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(base, "render_value_in_context", checked)
+        patch.setattr(defaulttags, "render_value_in_context", checked)
+        yield
