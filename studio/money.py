@@ -28,7 +28,7 @@ AED AFN ALL AMD AOA ARS AUD AWG AZN BAM BBD BDT BMD BND BOB BRL BSD BTN BWP BYN 
 DKK DOP DZD EGP ERN ETB EUR FJD FKP GBP GEL GHS GIP GMD GTQ GYD HKD HNL HTG HUF IDR ILS INR IRR JMD KES KGS KHR KPW KYD
 KZT LAK LBP LKR LRD LSL MAD MDL MGA MKD MMK MNT MOP MRU MUR MVR MWK MXN MYR MZN NAD NGN NIO NOK NPR NZD PAB PEN PGK PHP
 PKR PLN QAR RON RSD RUB SAR SBD SCR SDG SEK SGD SHP SLE SOS SRD SSP STN SVC SYP SZL THB TJS TMT TOP TRY TTD TWD TZS UAH
-USD UYU UZS VES WST XCD YER ZAR ZMW
+USD UYU UZS VES WST XCD XCG YER ZAR ZMW ZWG
 """
 _NONE = "BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX VND VUV XAF XOF XPF"
 _THREE = "BHD IQD JOD KWD LYD OMR TND"
@@ -53,7 +53,7 @@ def working() -> AbstractContextManager[Context]:
     Returns
     -------
     context manager
-        60 significant figures; a nought below the line raises instead of giving infinity.
+        60 significant figures; a division by nought raises.
     """
     traps = [InvalidOperation, DivisionByZero, Overflow]
     return localcontext(Context(prec=60, rounding=ROUND_HALF_EVEN, traps=traps))
@@ -127,7 +127,7 @@ def round_half_up(minor: Decimal) -> int:
         When the amount is not finite, or larger than ``LARGEST_MINOR``.
     """
     if not minor.is_finite() or abs(minor) > LARGEST_MINOR:
-        raise MoneyError(f"An amount of {minor:.6g} minor units is too large to keep; the most is {LARGEST_MINOR:.0e}.")
+        raise MoneyError(f"An amount of {minor:.6g} minor units is too large to keep; check its figures.")
     with working():
         return int(minor.quantize(Decimal(1), ROUND_HALF_UP))
 
@@ -275,9 +275,9 @@ def parse_amount(text: str, currency: str, *, signed: bool = False) -> int:
 def _without_currency(typed: str, currency: str) -> str:
     """The figures alone, when this currency's own sign or code stands before or after them."""
     for mark in filter(None, (_SYMBOLS.get(currency), currency)):
-        if typed.upper().startswith(mark):
+        if typed[: len(mark)].upper() == mark:
             return typed[len(mark) :].lstrip(" ")
-        if typed.upper().endswith(mark):
+        if typed[-len(mark) :].upper() == mark:
             return typed[: -len(mark)].rstrip(" ")
     return typed
 
