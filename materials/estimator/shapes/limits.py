@@ -1,7 +1,5 @@
 """What sizes are taken as meant: the bounds that every shape checks."""
 
-import math
-
 from materials.estimator.errors import OutOfRange
 
 SHORTEST_M = 0.001
@@ -25,7 +23,8 @@ def check_between(name: str, value: float, unit: str, low: float, high: float) -
     OutOfRange
         If the number is NaN, infinite, below ``low`` or above ``high``.
     """
-    if not (math.isfinite(value) and low <= value <= high):
+    # Not a number compares as false, so it is refused too.
+    if not low <= value <= high:
         raise OutOfRange(name, value, unit, low, high)
 
 
