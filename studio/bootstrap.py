@@ -126,9 +126,17 @@ def install_system(packages: Sequence[Package], *, required: bool) -> None:
     if names and prefix is not None:
         say(f"Installing {', '.join(names)} with apt ...")
         apt = [*prefix, "env", "DEBIAN_FRONTEND=noninteractive", "apt-get", "-qq", "-o", "DPkg::Lock::Timeout=120"]
-        subprocess.run([*apt, "update"], stdin=subprocess.DEVNULL)
-        for name in names:
-            subprocess.run([*apt, "install", "-y", "--no-install-recommends", name], stdin=subprocess.DEVNULL)
+        # One by one, so that a package this system does not have keeps back none of the others.
+        for arguments in (["update"], *(["install", "-y", "--no-install-recommends", name] for name in names)):
+            done = subprocess.run(
+                [*apt, *arguments],
+                stdin=subprocess.DEVNULL,
+                stdout=subprocess.PIPE,
+                stderr=subprocess.STDOUT,
+                text=True,
+            )
+            if done.returncode != 0:
+                say(done.stdout)
         names = missing(packages)
     if names and required:
         line = f"apt-get install --no-install-recommends {' '.join(names)}"
@@ -201,6 +209,7 @@ def command_run(port: int) -> None:
     install_system(TO_RUN, required=True)
     install_python_packages(ROOT / "requirements.txt")
     env = {**local_settings(), **os.environ}
+    Path(env.get("VAR_DIR") or ROOT / "var").mkdir(parents=True, exist_ok=True)
     manage = [str(PYTHON), "manage.py"]
     steps = [
         (["migrate", "--verbosity", "0"], "The database could not be brought up to date; the lines above say why."),
