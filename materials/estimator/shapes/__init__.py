@@ -24,6 +24,7 @@ from materials.estimator.shapes.registry import (
 )
 from materials.estimator.shapes.straight import Box, Cylinder, Frustum, Prism
 from materials.estimator.shapes.superellipse import superellipse_area_m2
+from materials.estimator.shapes.turned import Turned
 
 __all__ = [
     "SHAPES",
@@ -41,6 +42,7 @@ __all__ = [
     "Sphere",
     "Superellipsoid",
     "Torus",
+    "Turned",
     "ellipse_perimeter_m",
     "ellipsoid_area_m2",
     "form_of",

@@ -13,8 +13,9 @@ from materials.estimator.shapes.limits import check_between
 from materials.estimator.shapes.measured import Measured
 from materials.estimator.shapes.polygon import Polygon
 from materials.estimator.shapes.straight import Box, Cylinder, Frustum, Prism
+from materials.estimator.shapes.turned import Turned
 
-Shape = Sphere | Ellipsoid | Superellipsoid | Cylinder | Frustum | Box | Torus | Cap | Prism | Measured
+Shape = Sphere | Ellipsoid | Superellipsoid | Cylinder | Frustum | Box | Torus | Cap | Prism | Turned | Measured
 
 Kind = Literal["length", "area", "volume", "number", "polygon"]
 
@@ -144,6 +145,13 @@ SHAPES: Mapping[str, ShapeKind] = MappingProxyType(
                     Dimension("polygon", "outline", "polygon", "corners in order, each once"),
                     _length("height"),
                 ),
+            ),
+            ShapeKind(
+                "turned",
+                "Turned",
+                "A side turned about its upright axis; its ends are where it joins and are not counted.",
+                Turned,
+                (Dimension("profile", "profile", "polygon", "radius and height of each point, from the foot up"),),
             ),
             ShapeKind(
                 "measured",
