@@ -156,7 +156,7 @@ def install_python_packages(requirements: Path) -> None:
         run([sys.executable, "-m", "venv", "--clear", str(VENV)], or_else="The virtual environment could not be made.")
     say(f"Installing the packages of {requirements.relative_to(ROOT)}; the first time this takes a minute or two ...")
     stamp.unlink(missing_ok=True)
-    pip = [str(PYTHON), "-m", "pip", "install", "--quiet", "--disable-pip-version-check", "--no-input"]
+    pip = [str(PYTHON), "-m", "pip", "install", "-qq", "--disable-pip-version-check", "--no-input"]
     run(
         [*pip, "--only-binary", ":all:", "-r", str(requirements)],
         or_else="The packages could not be installed; the lines above say why. Put that right and run this again.",

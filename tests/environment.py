@@ -17,6 +17,7 @@ VAR_DIR = Path(tempfile.mkdtemp(prefix="mouldwright-tests-"))
 # Fonts take seconds to build and never change, so that runs share them.
 (ROOT / "var" / "fonts").mkdir(parents=True, exist_ok=True)
 (VAR_DIR / "fonts").symlink_to(ROOT / "var" / "fonts")
+(VAR_DIR / "static").mkdir()
 
 os.environ["VAR_DIR"] = str(VAR_DIR)
 os.environ["SECRET_KEY"] = "a-key-that-signs-nothing-but-tests-and-is-long-enough-for-them"
