@@ -209,6 +209,7 @@ def command_run(port: int) -> None:
     install_system(TO_RUN, required=True)
     install_python_packages(ROOT / "requirements.txt")
     env = {**local_settings(), **os.environ}
+    os.umask(0o077)  # what people enter is for nobody else on this machine
     Path(env.get("VAR_DIR") or ROOT / "var").mkdir(parents=True, exist_ok=True)
     manage = [str(PYTHON), "manage.py"]
     steps = [
