@@ -146,8 +146,9 @@ def install_system(packages: Sequence[Package], *, required: bool) -> None:
 def install_python_packages(requirements: Path) -> None:
     """Make the virtual environment and install the pinned packages, unless that has been done for these very pins."""
     texts = [path.read_bytes() for path in (ROOT / "requirements.txt", requirements)]
-    digest = hashlib.sha256(b"\0".join([sys.version.encode(), str(VENV).encode(), *texts])).hexdigest()
+    digest = hashlib.sha256(b"\0".join([str(VENV).encode(), *texts])).hexdigest()
     stamp = VENV / f"installed-for-{requirements.parent.name if requirements.parent != ROOT else 'running'}"
+    # After the system's Python has moved on, what was installed for the old one is out of its sight.
     works = PYTHON.exists() and subprocess.run([PYTHON, "-m", "pip", "--version"], capture_output=True).returncode == 0
     if works and stamp.exists() and stamp.read_text() == digest:
         return
