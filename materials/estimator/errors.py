@@ -5,7 +5,41 @@ what to do. The offending value stays on the error so that a form can put the
 message beside the right field.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+
+_LONGEST_SHOWN = 60
+
+
+def shown(value: object) -> str:
+    """What was given, short enough and plain enough to stand in a sentence.
+
+    Parameters
+    ----------
+    value : object
+        Anything at all.
+
+    Returns
+    -------
+    str
+        Its ``repr`` in ASCII, at most 60 characters.
+    """
+    if isinstance(value, Mapping):
+        return "a set of named values"
+    if isinstance(value, list | tuple | set):
+        return "a list"
+    try:
+        text = ascii(value[:_LONGEST_SHOWN] if isinstance(value, str) else value)
+    except ValueError:
+        # Python does not write out a whole number of thousands of digits.
+        return "a number of thousands of digits"
+    return text if len(text) <= _LONGEST_SHOWN else f"{text[: _LONGEST_SHOWN - 3]}..."
+
+
+def _figure(value: float) -> str:
+    try:
+        return f"{value:g}"
+    except OverflowError:
+        return "a number beyond reckoning"
 
 
 class EstimatorError(ValueError):
@@ -43,7 +77,7 @@ class OutOfRange(EstimatorError):
             allowed = f"at most {high:g}{suffix}"
         else:
             allowed = "a finite number"
-        sentence = f"{name} is {value:g}{suffix}; it must be {allowed}."
+        sentence = f"{name} is {_figure(value)}{suffix}; it must be {allowed}."
         super().__init__(name, value, f"{sentence} {hint}".rstrip())
 
 
@@ -52,7 +86,7 @@ class UnknownChoice(EstimatorError):
 
     def __init__(self, name: str, value: object, choices: Iterable[str]) -> None:
         self.choices = tuple(choices)
-        super().__init__(name, value, f"{name} {value!r} is not known; use one of {', '.join(self.choices)}.")
+        super().__init__(name, value, f"{name} {shown(value)} is not known; use one of {', '.join(self.choices)}.")
 
 
 class Missing(EstimatorError):
@@ -60,3 +94,11 @@ class Missing(EstimatorError):
 
     def __init__(self, name: str, hint: str) -> None:
         super().__init__(name, None, f"{name} is missing; {hint}")
+
+
+class WrongKind(EstimatorError):
+    """A value of another kind than is wanted: a bare number for a length, a list for a text."""
+
+    def __init__(self, name: str, value: object, wanted: str) -> None:
+        self.wanted = wanted
+        super().__init__(name, value, f"{name} is {shown(value)}; it must be {wanted}.")

@@ -108,18 +108,31 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class PatternFigures:
-    """Foam for one pattern of the section: block count [each], bought and solid volume [m^3], yield [dimensionless], mass [kg]."""
+    """One pattern of the section.
+
+    Attributes
+    ----------
+    blocks : int
+        Foam blocks bought.
+    bought_m3, solid_m3 : float
+        Foam bought, and foam that stays in the pattern [m^3].
+    yield_fraction : float
+        Solid over bought [dimensionless].
+    foam_kg, mass_kg : float
+        Mass of the foam alone, and with the filler on it [kg].
+    """
 
     blocks: int
     bought_m3: float
     solid_m3: float
     yield_fraction: float
+    foam_kg: float
     mass_kg: float
 
 
 @dataclass(frozen=True, slots=True)
 class MouldFigures:
-    """One mould of the section: laminated area with returns [m^2], mass [kg], mass of one piece [kg], bolts and pieces [each]."""
+    """One mould of the section: area with returns [m^2], mass, and that of one piece [kg], bolts and pieces [each]."""
 
     area_m2: float
     mass_kg: float
