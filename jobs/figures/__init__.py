@@ -1,0 +1,1 @@
+"""Prices, hours, risk and weeks: arithmetic without a database or a clock."""

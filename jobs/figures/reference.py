@@ -1,0 +1,42 @@
+"""The figures of costing and of waiting that a studio may differ on, as delivered.
+
+Evidence is as in ``materials.estimator.reference``. Tax rates and wages are not
+here: they have dates, and the studio enters its own.
+"""
+
+from collections.abc import Mapping
+
+from materials.estimator.spec import Coefficient
+
+PRACTICE = "common practice, no source"
+
+# Key, label, unit, low, value, high, evidence, source.
+_ROWS: Mapping[str, tuple[tuple[str, str, str, float, float, float, str, str], ...]] = {
+    "costing": (
+        ("oncost", "on-cost of wages", "", 0.20, 0.28, 0.35, "practice",
+         f"{PRACTICE}: employer's insurance, pension, holidays, sickness"),
+        ("productive_share", "productive share of paid hours", "", 0.70, 0.80, 0.90, "practice", PRACTICE),
+        ("consumables", "consumables, share of materials", "", 0.05, 0.075, 0.10, "practice",
+         f"{PRACTICE}: brushes, rollers, cups, tape, gloves, masks"),
+        ("sent_out_handling", "handling of sent-out work, share of its cost", "", 0.05, 0.10, 0.15, "practice",
+         PRACTICE),
+        ("contingency", "contingency, share of the base", "", 0.03, 0.075, 0.15, "found",
+         "Commissions North guideline: 3 to 15 % by complexity"),
+        ("margin", "margin, share of the price", "", 0.10, 0.18, 0.35, "practice", PRACTICE),
+    ),
+    "holds": (
+        ("hold_overnight", "longest hold that a night covers", "h", 12, 16, 16, "practice", PRACTICE),
+        ("hold_filler", "plaster filler on foam, to a millimetre", "h/mm", 4, 12, 24, "practice", PRACTICE),
+        ("hold_mould_on_pattern", "mould stays on the pattern", "h", 24, 72, 168, "found",
+         "suppliers: several days for a full cure"),
+        ("hold_new_mould", "new mould rests before the first cast", "h", 24, 48, 168, "practice", PRACTICE),
+        ("hold_cast", "cast stays in the mould", "h", 12, 24, 48, "practice", PRACTICE),
+        ("hold_paint", "topcoat hardens before it is wrapped", "h", 120, 168, 336, "practice", PRACTICE),
+    ),
+}  # fmt: skip
+
+COEFFICIENTS: Mapping[str, Coefficient] = {
+    key: Coefficient(key, label, unit, float(value), float(low), float(high), evidence, source, topic)
+    for topic, rows in _ROWS.items()
+    for key, label, unit, low, value, high, evidence, source in rows
+}
