@@ -4,13 +4,15 @@ import datetime
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from materials.estimator.errors import EstimatorError, OutOfRange, UnknownChoice
 from materials.estimator.lines import Line, TakeOff
 from materials.packs import Pack
 from materials.pricing import ItemPrice, MissingPrice, PriceBook, PricesMissing, price_take_off
+
+laws = settings(derandomize=True, deadline=None)
 
 DAY = datetime.date(2026, 3, 2)
 RESIN = ItemPrice(
@@ -147,6 +149,7 @@ def test_an_hour_has_one_price():
         book(ItemPrice("wage", "Workshop hour", "hour", "h", ())).hour("wage")
 
 
+@laws
 @given(
     st.lists(st.floats(0, 500), min_size=1, max_size=12),
     st.sampled_from(["packs", "pro_rata"]),

@@ -6,7 +6,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from studio.money import (
@@ -21,6 +21,8 @@ from studio.money import (
     to_minor,
     working,
 )
+
+laws = settings(derandomize=True, deadline=None)
 
 TABLE = list(csv.DictReader((Path(__file__).parent / "rounding_table.csv").read_text(encoding="utf-8").splitlines()))
 
@@ -130,6 +132,7 @@ def test_it_refuses_shares_that_part_nothing(weights):
         split(100, weights)
 
 
+@laws
 @given(
     st.integers(-(10**12), 10**12),
     st.lists(st.decimals(0, 10, places=4), min_size=1, max_size=30).filter(lambda weights: any(weights)),
@@ -141,6 +144,7 @@ def test_parts_sum_to_the_whole_and_have_its_sign(total, weights):
     assert all(part == 0 for part, weight in zip(parts, weights, strict=True) if weight == 0)
 
 
+@laws
 @given(st.decimals(-(10**9), 10**9, places=6))
 def test_rounding_agrees_with_exact_fractions(amount):
     whole = abs(Fraction(amount)) * 100
@@ -200,6 +204,7 @@ def test_a_credit_is_read_only_where_one_is_allowed():
         parse_amount("--5", "GBP", signed=True)
 
 
+@laws
 @given(st.text(max_size=60) | st.text(alphabet="0123456789.,- £€GBPe+", max_size=45))
 def test_whatever_is_typed_gives_an_amount_or_one_plain_sentence(typed):
     try:
@@ -210,6 +215,7 @@ def test_whatever_is_typed_gives_an_amount_or_one_plain_sentence(typed):
     assert outcome.encode("utf-8")
 
 
+@laws
 @given(st.integers(-(10**15), 10**15), st.sampled_from(["GBP", "EUR", "JPY", "KWD", "AUD"]))
 def test_what_is_printed_can_be_typed_again(minor, currency):
     assert parse_amount(format_minor(minor, currency), currency, signed=True) == minor
