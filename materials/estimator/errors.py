@@ -21,8 +21,10 @@ def shown(value: object) -> str:
     Returns
     -------
     str
-        Its ``repr`` in ASCII, at most 60 characters.
+        Its ``repr`` in ASCII, at most 60 characters; of what holds other values, only that.
     """
+    if value is None:
+        return "nothing"
     if isinstance(value, Mapping):
         return "a set of named values"
     if isinstance(value, list | tuple | set):

@@ -57,11 +57,11 @@ def blocks_for(stations: Sequence[Station], block: Block) -> BlockStack:
         raise Missing("Cuts through the form", "give at least its foot and its top.")
     z = np.array([station.z_m for station in stations])
     across = np.array([(station.length_m, station.width_m) for station in stations]).T
-    return min((_stacked(z, across, *way) for way in _ways(block)), key=lambda stack: (stack.blocks, stack.layers))
+    return min((_stacked(z, across, *way) for way in _ways(block)), key=lambda stack: stack.blocks)
 
 
 def _ways(block: Block) -> Iterator[tuple[float, float, float]]:
-    """Upright side of the block and its two others, each side upright once."""
+    """Upright side of the block and its two others: lying flat first, which is kept where others take as many."""
     sides = (block.thickness_m, block.width_m, block.length_m)
     for upright in dict.fromkeys(sides):
         rest = list(sides)
@@ -155,7 +155,7 @@ def pattern_stage(section: SectionSpec, counts: Counts, basis: Basis) -> tuple[P
         foam_kg=foam_kg,
         mass_kg=foam_kg + filler_kg,
     )
-    stays = f"{solid_m3:.4g} m³ stay in one, " + (form.origin if known else "by the usual waste of blockwork")
+    stays = f"{solid_m3:.4g} m³ stays in a pattern ({form.origin if known else 'by the usual waste of blockwork'})"
     foam = _foam_lines(section, stack, block_m3, stays, counts, basis)
     lines = (*foam, *_coat_lines(section, counts, basis))
     net = solid_m3 * counts.patterns
@@ -170,8 +170,8 @@ def _foam_lines(
         "blocks",
         stack.blocks,
         "",
-        f"{section.form.origin}: {stack.layers} layers of {stack.upright_m:g} m, "
-        f"each covered by whole blocks, offcuts not used again; {stays}",
+        f"{stack.layers} layer{'' if stack.layers == 1 else 's'} of {stack.upright_m:g} m, "
+        f"covered by whole blocks, offcuts not used again; {stays}",
     )
     volume = Term(
         "volume of a block", block_m3, "m^3", f"{block.length_m:g} × {block.width_m:g} × {block.thickness_m:g} m"
