@@ -43,7 +43,7 @@ _HALF: tuple[Point, ...] = (
     (0.016, 0.400),
     (0.000, 0.490),
 )
-_HEAD = (0.932, 0.042, 0.068)
+_HEAD = (0.932, 0.045, 0.068)
 
 
 def person(x: float, floor: float, scale: float) -> str:
