@@ -40,6 +40,8 @@ class Turned:
                 raise self._bad(f"has points {number - 1} and {number} in one place; give each once.")
         check_length("height", self._height_m)
         check_between("widest radius", self._widest_m, "m", SHORTEST_M / 2, LONGEST_M)
+        if not any(above[1] > below[1] and below[0] + above[0] > 0 for below, above in pairwise(self.profile)):
+            raise self._bad("encloses nothing; its side must rise somewhere away from the axis.")
 
     def _bad(self, what: str) -> EstimatorError:
         return EstimatorError("profile", self.profile, f"the profile {what}")

@@ -16,6 +16,7 @@ from materials.estimator.shapes import (
     Sphere,
     Superellipsoid,
     Torus,
+    Turned,
 )
 
 lengths = st.floats(min_value=0.05, max_value=5.0)
@@ -56,6 +57,16 @@ prisms = st.builds(Prism, stars(), lengths)
 
 
 @st.composite
+def turned_forms(draw: st.DrawFn) -> Turned:
+    """Sides of any radius that rise from the foot, one end perhaps a point."""
+    rises = draw(st.lists(st.floats(min_value=0.05, max_value=1.0), min_size=1, max_size=8))
+    radii = draw(st.lists(st.floats(min_value=0.05, max_value=2.0), min_size=len(rises), max_size=len(rises)))
+    heights = [sum(rises[:at]) for at in range(len(rises) + 1)]
+    foot_m = draw(st.just(0.0) | st.floats(min_value=0.05, max_value=2.0))
+    return Turned(tuple(zip([foot_m, *radii], heights, strict=True)))
+
+
+@st.composite
 def measured(draw: st.DrawFn) -> Measured:
     """Sections known by their figures alone, with and without a volume."""
     length_m, width_m, height_m = draw(lengths), draw(lengths), draw(lengths)
@@ -67,5 +78,5 @@ def measured(draw: st.DrawFn) -> Measured:
 closed: st.SearchStrategy[Shape] = st.one_of(
     spheres, ellipsoids, superellipsoids, cylinders, frustums, boxes, tori(), prisms
 )
-solids: st.SearchStrategy[Shape] = st.one_of(closed, caps())
+solids: st.SearchStrategy[Shape] = st.one_of(closed, caps(), turned_forms())
 shapes: st.SearchStrategy[Shape] = st.one_of(solids, measured())

@@ -18,6 +18,7 @@ from materials.estimator.shapes import (
     Sphere,
     Superellipsoid,
     Torus,
+    Turned,
     ellipse_perimeter_m,
     ellipsoid_area_m2,
     make_shape,
@@ -75,6 +76,10 @@ SQUARE = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
             "height is 1.2 m on a sphere of 1 m; it must be at most the sphere diameter.",
         ),
         (lambda: Prism(SQUARE, 0.0), "height is 0 m; it must be between 0.001 and 100 m."),
+        (
+            lambda: Turned(((0.0, 0.0), (0.0, 1.0), (0.5, 1.0))),
+            "the profile encloses nothing; its side must rise somewhere away from the axis.",
+        ),
         (lambda: Measured(0.0, None, 1.0, 1.0, 1.0), "area is 0 m^2; it must be between 1e-06 and 10000 m^2."),
         (lambda: Measured(1.0, 0.0, 1.0, 1.0, 1.0), "volume is 0 m^3; it must be between 1e-09 and 1e+06 m^3."),
         (lambda: Measured(1.0, None, NAN, 1.0, 1.0), "length is nan m; it must be between 0.001 and 100 m."),
@@ -171,7 +176,7 @@ def test_it_refuses_a_shape_it_does_not_know() -> None:
         make_shape("cone", {"height": 1.0})
     assert str(refusal.value) == (
         "shape 'cone' is not known; use one of sphere, ellipsoid, superellipsoid, cylinder, frustum, box, torus, "
-        "cap, prism, measured."
+        "cap, prism, turned, measured."
     )
 
 
@@ -206,6 +211,7 @@ EXAMPLES = {
     "torus": ({"ring_diameter": 1.0, "tube_diameter": 0.3}, Torus(1.0, 0.3)),
     "cap": ({"sphere_diameter": 2.0, "height": 0.4}, Cap(2.0, 0.4)),
     "prism": ({"polygon": SQUARE, "height": 1.0}, Prism(SQUARE, 1.0)),
+    "turned": ({"profile": ((0.5, 0.0), (0.2, 1.0))}, Turned(((0.5, 0.0), (0.2, 1.0)))),
     "measured": (
         {"area": 4.0, "volume": None, "length": 1.0, "width": 1.0, "height": 2.0},
         Measured(4.0, None, 1.0, 1.0, 2.0),
