@@ -5,7 +5,7 @@
 """
 
 from materials.drawing.hatches import HATCHED_STAGES
-from materials.drawing.placing import Placed, Placement, Standing, stack
+from materials.drawing.placing import Footing, Placed, Placement, stack
 from materials.drawing.sheet import drawing_svg
 
-__all__ = ["HATCHED_STAGES", "Placed", "Placement", "Standing", "drawing_svg", "stack"]
+__all__ = ["HATCHED_STAGES", "Footing", "Placed", "Placement", "drawing_svg", "stack"]

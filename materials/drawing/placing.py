@@ -18,7 +18,7 @@ def _check(name: str, value_m: float) -> None:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class Footing:
     """One section before it is placed.
 
     Attributes
@@ -61,7 +61,7 @@ class Placement:
     mirrored: bool = False
 
 
-def stack(sections: Sequence[Standing]) -> tuple[tuple[Placement, ...], ...]:
+def stack(sections: Sequence[Footing]) -> tuple[tuple[Placement, ...], ...]:
     """Give every section its place, in order from the floor up.
 
     A section without a height stands on the top of the last one without a height. A
@@ -70,7 +70,7 @@ def stack(sections: Sequence[Standing]) -> tuple[tuple[Placement, ...], ...]:
 
     Parameters
     ----------
-    sections : sequence of Standing
+    sections : sequence of Footing
         In the order they are built up.
 
     Returns
