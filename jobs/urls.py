@@ -2,9 +2,19 @@
 
 from django.urls import path
 
-from jobs.views import commissions
+from jobs.views import commissions, sections, workshop
 
 urlpatterns = [
-    path("", commissions.workshop, name="workshop"),
+    path("", workshop.workshop, name="workshop"),
     path("commissions/", commissions.commission_list, name="commissions"),
+    path("commissions/new/", commissions.new_commission, name="new_commission"),
+    path("commissions/<int:pk>/", commissions.particulars, name="particulars"),
+    path("commissions/<int:pk>/record/", commissions.commission_record, name="commission_record"),
+    path("commissions/<int:pk>/form/", sections.form_sheet, name="form_sheet"),
+    path("commissions/<int:pk>/form/new/", sections.new_section, name="new_section"),
+    path("commissions/<int:pk>/form/try/", sections.try_section, name="try_section"),
+    path("sections/<int:pk>/", sections.section_sheet, name="section_sheet"),
+    path("sections/<int:pk>/change/", sections.change_section, name="change_section"),
+    path("sections/<int:pk>/up/", sections.move_up, name="move_section_up"),
+    path("sections/<int:pk>/remove/", sections.remove_section, name="remove_section"),
 ]

@@ -177,7 +177,7 @@ class Migration(migrations.Migration):
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('position', models.PositiveSmallIntegerField()),
                 ('name', models.CharField(max_length=60)),
-                ('shape', models.CharField(choices=[('sphere', 'Sphere'), ('ellipsoid', 'Ellipsoid'), ('superellipsoid', 'Superellipsoid (between box and egg)'), ('cylinder', 'Cylinder'), ('frustum', 'Frustum (tapered round)'), ('box', 'Box'), ('torus', 'Torus (ring)'), ('cap', 'Spherical cap (dome)'), ('prism', 'Prism from a polygon'), ('measured', 'Measured: area, volume, extents')], max_length=16)),
+                ('shape', models.CharField(choices=[('sphere', 'Sphere'), ('ellipsoid', 'Ellipsoid'), ('superellipsoid', 'Superellipsoid (between box and egg)'), ('cylinder', 'Cylinder'), ('frustum', 'Frustum (tapered round)'), ('box', 'Box'), ('torus', 'Torus (ring)'), ('cap', 'Spherical cap (dome)'), ('prism', 'Prism from a polygon'), ('turned', 'Turned (pear, lamp, vase)'), ('measured', 'Measured: area, volume, extents')], max_length=16)),
                 ('dimensions', models.JSONField(default=dict, help_text="By the shape's own names, as typed.")),
                 ('scale_from', models.CharField(blank=True, max_length=40, verbose_name='size on the maquette')),
                 ('scale_to', models.CharField(blank=True, max_length=40, verbose_name='same size full scale')),

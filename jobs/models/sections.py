@@ -22,6 +22,7 @@ class Shape(models.TextChoices):
     TORUS = "torus", "Torus (ring)"
     CAP = "cap", "Spherical cap (dome)"
     PRISM = "prism", "Prism from a polygon"
+    TURNED = "turned", "Turned (pear, lamp, vase)"
     MEASURED = "measured", "Measured: area, volume, extents"
 
 

@@ -7,6 +7,6 @@ default; whatever is not known is refused by name.
 
 from materials.specfile.file import read_file
 from materials.specfile.job import read_spec
-from materials.specfile.sections import read_form
+from materials.specfile.sections import read_shape
 
-__all__ = ["read_file", "read_form", "read_spec"]
+__all__ = ["read_file", "read_shape", "read_spec"]

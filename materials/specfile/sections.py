@@ -36,8 +36,8 @@ def read_section(data: object, place: int, defaults: StudioFigures) -> SectionSp
         return SectionSpec(name, form, grade, pattern, mould, cast, coats, count, mirrored, metal_kg, crated)
 
 
-def read_form(data: object, name: str = "The section") -> Form:
-    """Area, volume and extents of a section, from ``shape``, ``dimensions`` and ``scale`` alone.
+def read_shape(data: object, name: str = "The section") -> Shape:
+    """The shape of a section at full size, from ``shape``, ``dimensions`` and ``scale`` alone.
 
     Parameters
     ----------
@@ -48,14 +48,14 @@ def read_form(data: object, name: str = "The section") -> Form:
 
     Returns
     -------
-    Form
+    Shape
 
     Raises
     ------
     EstimatorError
         For a shape or dimension that is not known, or a size no section has.
     """
-    return form_of(_shape(Fields(data, name, _SHAPE_FIELDS)))
+    return _shape(Fields(data, name, _SHAPE_FIELDS))
 
 
 def _shape(fields: Fields) -> Shape:
@@ -122,8 +122,9 @@ def _pattern(fields: Fields, defaults: StudioFigures) -> PatternSpec:
     filler_mm = 1000 * given.quantity("filler", "length", defaults.value("filler_thickness") / 1000, allow_zero=True)
     barrier_coats = given.whole("barrier_coats", round(defaults.value("barrier_coats")))
     wax_coats = given.whole("wax_coats", round(defaults.value("wax_coats")))
+    block = _block(given, defaults)
     with standing_at(given.where):
-        return PatternSpec(method, _block(given, defaults), filler_mm, barrier_coats, wax_coats)
+        return PatternSpec(method, block, filler_mm, barrier_coats, wax_coats)
 
 
 def _block(given: Fields, defaults: StudioFigures) -> Block:
@@ -133,7 +134,8 @@ def _block(given: Fields, defaults: StudioFigures) -> Block:
     if len(sides) != 3:
         raise EstimatorError(name, sides, f"{name} has {len(sides)} sides; give its length, width and thickness.")
     length, width, thickness = (quantity(side, "length", name) for side in sides)
-    return Block(length, width, thickness)
+    with standing_at(name):
+        return Block(length, width, thickness)
 
 
 def _mould(fields: Fields, layups: LayUps, defaults: StudioFigures) -> MouldSpec:

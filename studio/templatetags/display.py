@@ -8,7 +8,7 @@ from django import template
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
-from materials.units import display_quantity
+from materials.units import display_quantity, unit_text
 from studio.money import format_minor
 
 register = template.Library()
@@ -27,8 +27,7 @@ def qty(value: float | Decimal | None, unit: str) -> SafeString | str:
     if value is None:
         return "–"
     unit, _, system = unit.partition("|")
-    number, label = display_quantity(float(value), unit, "us" if system == "us" else "metric")
-    return f"{number} {label}".strip()
+    return _with_unit(value, unit, system)
 
 
 @register.filter
@@ -44,6 +43,12 @@ def hours(value: float | Decimal | None) -> str:
 def pct(share: float | Decimal | None) -> str:
     """A share as a percentage, "7.5 %"."""
     return "–" if share is None else f"{float(share) * 100:.4g}{THIN}%"
+
+
+@register.filter
+def whole_pct(share: float | Decimal | None) -> str:
+    """A share as a whole percentage, for figures that are estimates, "22 %"."""
+    return "–" if share is None else f"{float(share) * 100:.0f}{THIN}%"
 
 
 @register.filter
@@ -65,5 +70,22 @@ def quantity(value: float | Decimal | None, unit: str, system: Any) -> str:
     """As ``qty``, in the house's units."""
     if value is None:
         return "–"
-    number, label = display_quantity(float(value), unit, "us" if str(system) == "us" else "metric")
-    return f"{number} {label}".strip()
+    return _with_unit(value, unit, str(system))
+
+
+def _with_unit(value: float | Decimal, unit: str, system: str) -> str:
+    number, label = display_quantity(float(value), unit, "us" if system == "us" else "metric")
+    return number if label == "each" else f"{number} {label}".strip()
+
+
+@register.filter
+def words(key: str) -> str:
+    """A stable key as words, "rough_cut" as "Rough cut"."""
+    text = str(key).replace("_", " ")
+    return text[:1].upper() + text[1:]
+
+
+@register.filter
+def unit_words(unit: str) -> str:
+    """A unit as people write it, "kg/m^2" as "kg/m²"."""
+    return unit_text(unit)

@@ -1,0 +1,80 @@
+"""The outline drawing of a commission and of a section, as the SVG that pages and documents hold.
+
+The SVG is made by ``materials.drawing`` alone, which escapes every word in it;
+that is why it may be put into a page as it is.
+"""
+
+from collections.abc import Sequence
+
+from django.utils.safestring import SafeString
+
+from jobs.models import Commission, Section
+from jobs.specs import shape_spec
+from materials.drawing import Footing, Placed, drawing_svg, stack
+from materials.estimator.errors import EstimatorError
+from materials.estimator.outline import ViewName
+from materials.estimator.shapes import Shape, form_of, outline_of
+from materials.specfile import read_shape
+from materials.units import parse
+
+NOT_YET = SafeString('<p class="soft">No drawing yet: it comes with the first section\'s dimensions.</p>')
+
+
+def _signed_length_m(typed: str, name: str) -> float:
+    """A length that may lie to the left, typed with a minus [m]."""
+    bare = typed.strip()
+    left = bare[:1] in "-−" and bare != ""
+    value = parse(bare.lstrip("-−").strip(), "length", name, allow_zero=True) if bare else 0.0
+    return -value if left else value
+
+
+def _footing(section: Section, shape: Shape) -> Footing:
+    stand = parse(section.stand, "length", "stand", allow_zero=True) if section.stand else None
+    return Footing(form_of(shape), stand, _signed_length_m(section.offset, "offset"), section.mirrored)
+
+
+def svg_of(sections: Sequence[Section], *, title: str, uid: str, views: Sequence[ViewName], units: str) -> str:
+    """The sections in their places.
+
+    Raises EstimatorError where one of them cannot be read.
+    """
+    shapes = [read_shape(shape_spec(section), section.name) for section in sections]
+    places = stack([_footing(section, shape) for section, shape in zip(sections, shapes, strict=True)])
+    placed = [
+        Placed(section.name, {view: outline_of(shape, view) for view in views}, x_m=at.x_m, z_m=at.z_m, mirrored=at.mirrored)
+        for section, shape, standing in zip(sections, shapes, places, strict=True)
+        for at in standing
+    ]
+    return drawing_svg(placed, views, title=title, uid=uid, units="us" if units == "us" else "metric")
+
+
+def drawing_of_commission(commission: Commission, sections: Sequence[Section], units: str) -> SafeString:
+    """Front and side of the whole, for a page."""
+    try:
+        drawn = svg_of(
+            sections,
+            title=f"{commission.title}, front and side",
+            uid=f"c{commission.pk}",
+            views=("front", "side"),
+            units=units,
+        )
+    except EstimatorError:
+        # The sheet itself says what is wrong with the section.
+        return NOT_YET
+    return SafeString(drawn)
+
+
+def drawing_of_section(section: Section, units: str) -> SafeString:
+    """One section alone, standing on the floor."""
+    alone = Section(
+        name=section.name,
+        shape=section.shape,
+        dimensions=section.dimensions,
+        scale_from=section.scale_from,
+        scale_to=section.scale_to,
+    )
+    try:
+        drawn = svg_of([alone], title=section.name, uid="section", views=("front", "side", "plan"), units=units)
+    except EstimatorError:
+        return NOT_YET
+    return SafeString(drawn)

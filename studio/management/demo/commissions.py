@@ -1,0 +1,133 @@
+"""Three commissions, each at another point of its life. Invented."""
+
+PEAR = {
+    "title": "The Long Pear",
+    "commissioner": "Fallow Lane Market Garden",
+    "contact": "R. Osei",
+    "email": "gate@fallowlane.example",
+    "address": "Fallow Lane\nEastmere EM9 2FL",
+    "place": "At the garden's gate, on a concrete pad",
+    "description": "A pear 2.6 m tall, standing upright with its stalk and one leaf, to be seen from the road and touched by children.",
+    "colour": "RAL 1012 lemon yellow over the body, RAL 6011 reseda green on the leaf, RAL 8025 pale brown on the stalk",
+    "model_revision": "Drawing LP-2, revision C",
+}
+
+# The side of the pear from the drawing: radius and height, in metres.
+PEAR_SECTIONS = (
+    {
+        "name": "Base",
+        "shape": "turned",
+        "dimensions": {"profile": "0.32 0.00\n0.50 0.04\n0.63 0.13\n0.73 0.26\n0.79 0.40\n0.82 0.55\n0.825 0.62", "unit": "m"},
+        "pieces": 3,
+        "metal": "48 kg",
+    },
+    {
+        "name": "Belly",
+        "shape": "turned",
+        "dimensions": {"profile": "0.825 0.62\n0.815 0.75\n0.78 0.88\n0.72 1.02\n0.645 1.16\n0.58 1.28", "unit": "m"},
+        "pieces": 3,
+    },
+    {
+        "name": "Shoulder",
+        "shape": "turned",
+        "dimensions": {"profile": "0.58 1.28\n0.52 1.40\n0.465 1.54\n0.425 1.68\n0.395 1.80\n0.37 1.88", "unit": "m"},
+        "pieces": 2,
+    },
+    {
+        "name": "Crown",
+        "shape": "turned",
+        "dimensions": {"profile": "0.37 1.88\n0.335 1.98\n0.285 2.06\n0.215 2.13\n0.13 2.17\n0.05 2.18", "unit": "m"},
+        "pieces": 2,
+    },
+    {
+        "name": "Stalk",
+        "shape": "turned",
+        "dimensions": {"profile": "0.06 0.00\n0.045 0.15\n0.04 0.30\n0.055 0.42", "unit": "m"},
+        "pieces": 2,
+        "metal": "3 kg",
+    },
+    {
+        "name": "Leaf",
+        "shape": "ellipsoid",
+        "dimensions": {"a": "38 cm", "b": "17 cm", "c": "5 cm"},
+        "pieces": 2,
+        "stand": "2.28 m",
+        "offset": "0.42 m",
+        "metal": "2 kg",
+        "crated": False,
+    },
+)
+
+LANTERN = {
+    "title": "Tide Lantern",
+    "commissioner": "Eastmere Harbour Trust",
+    "contact": "Odile Marsh",
+    "email": "works@eastmereharbour.example",
+    "address": "The Pilot House\nEastmere EM1 1EH",
+    "place": "The end of the inner mole",
+    "description": "A lamp-like figure 3.4 m tall: a foot, a waisted body and a rounded head with a lit collar.",
+    "colour": "RAL 5001 green blue, RAL 9001 cream collar",
+    "model_revision": "Maquette 1 : 10, third state",
+}
+
+LANTERN_SECTIONS = (
+    {
+        "name": "Foot",
+        "shape": "turned",
+        "dimensions": {"profile": "0.70 0.00\n0.70 0.10\n0.60 0.16\n0.48 0.30\n0.40 0.50\n0.36 0.70", "unit": "m"},
+        "pieces": 2,
+        "grade": "A",
+        "metal": "60 kg",
+    },
+    {
+        "name": "Body",
+        "shape": "turned",
+        "dimensions": {"profile": "0.36 0.00\n0.33 0.25\n0.34 0.55\n0.40 0.85\n0.50 1.10\n0.58 1.30", "unit": "m"},
+        "pieces": 2,
+        "grade": "A",
+    },
+    {
+        "name": "Collar",
+        "shape": "torus",
+        "dimensions": {"ring_diameter": "1.16 m", "tube_diameter": "0.2 m"},
+        "pieces": 4,
+        "grade": "A",
+    },
+    {
+        "name": "Head",
+        "shape": "superellipsoid",
+        "dimensions": {"a": "0.56 m", "b": "0.56 m", "c": "0.6 m", "e1": "0.8", "e2": "1"},
+        "pieces": 4,
+        "grade": "A",
+    },
+)
+
+ACORNS = {
+    "title": "Six Acorns",
+    "commissioner": "Harrow Hill Parish",
+    "contact": "Clerk to the parish",
+    "email": "clerk@harrowhill.example",
+    "address": "Parish Rooms\nHarrow Hill EM7 5HH",
+    "place": "Play area by the oak, six resin-bound pads",
+    "description": "Six acorns alike, 0.86 m tall, to sit beside and climb on.",
+    "colour": "RAL 1011 brown beige nuts, RAL 8028 terra brown cups",
+    "model_revision": "Drawing SA-1, revision B",
+}
+
+ACORN_SECTIONS = (
+    {
+        "name": "Nut",
+        "shape": "turned",
+        "dimensions": {"profile": "0.10 0.00\n0.20 0.02\n0.27 0.08\n0.31 0.17\n0.325 0.28\n0.32 0.40\n0.30 0.50\n0.28 0.56", "unit": "m"},
+        "pieces": 2,
+        "pulls": 6,
+        "metal": "6 kg",
+    },
+    {
+        "name": "Cup",
+        "shape": "cap",
+        "dimensions": {"sphere_diameter": "0.82 m", "height": "0.30 m"},
+        "pieces": 1,
+        "pulls": 6,
+    },
+)
