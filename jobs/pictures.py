@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from django.utils.safestring import SafeString
 
 from jobs.models import Commission, Section
-from jobs.specs import shape_spec
+from jobs.specs import shape_spec, signed_length_m
 from materials.drawing import Footing, Placed, drawing_svg, stack
 from materials.estimator.errors import EstimatorError
 from materials.estimator.outline import ViewName
@@ -20,17 +20,9 @@ from materials.units import parse
 NOT_YET = SafeString('<p class="soft">No drawing yet: it comes with the first section\'s dimensions.</p>')
 
 
-def _signed_length_m(typed: str, name: str) -> float:
-    """A length that may lie to the left, typed with a minus [m]."""
-    bare = typed.strip()
-    left = bare[:1] in "-−" and bare != ""
-    value = parse(bare.lstrip("-−").strip(), "length", name, allow_zero=True) if bare else 0.0
-    return -value if left else value
-
-
 def _footing(section: Section, shape: Shape) -> Footing:
     stand = parse(section.stand, "length", "stand", allow_zero=True) if section.stand else None
-    return Footing(form_of(shape), stand, _signed_length_m(section.offset, "offset"), section.mirrored)
+    return Footing(form_of(shape), stand, signed_length_m(section.offset), section.mirrored)
 
 
 def svg_of(sections: Sequence[Section], *, title: str, uid: str, views: Sequence[ViewName], units: str) -> str:
@@ -41,7 +33,13 @@ def svg_of(sections: Sequence[Section], *, title: str, uid: str, views: Sequence
     shapes = [read_shape(shape_spec(section), section.name) for section in sections]
     places = stack([_footing(section, shape) for section, shape in zip(sections, shapes, strict=True)])
     placed = [
-        Placed(section.name, {view: outline_of(shape, view) for view in views}, x_m=at.x_m, z_m=at.z_m, mirrored=at.mirrored)
+        Placed(
+            section.name,
+            {view: outline_of(shape, view) for view in views},
+            x_m=at.x_m,
+            z_m=at.z_m,
+            mirrored=at.mirrored,
+        )
         for section, shape, standing in zip(sections, shapes, places, strict=True)
         for at in standing
     ]

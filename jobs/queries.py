@@ -6,11 +6,7 @@ from typing import TYPE_CHECKING
 from django.db import models
 
 if TYPE_CHECKING:
-    from jobs.models import Commission
-
-    _Base = models.QuerySet[Commission]
-else:
-    _Base = models.QuerySet
+    from jobs.models import Commission  # noqa: F401 - named in the annotation below
 
 
 def folded(text: str) -> str:
@@ -19,7 +15,7 @@ def folded(text: str) -> str:
     return "".join(char for char in plain if not unicodedata.combining(char)).casefold()
 
 
-class CommissionQuerySet(_Base):
+class CommissionQuerySet(models.QuerySet["Commission"]):
     """Reads of commissions."""
 
     def matching(self, text: str) -> "CommissionQuerySet":

@@ -11,6 +11,7 @@ from typing import Any
 from jobs.models import Commission, Section
 from materials.estimator.errors import EstimatorError
 from materials.estimator.shapes import SHAPES
+from materials.units import parse
 
 
 def section_spec(section: Section) -> dict[str, Any]:
@@ -85,6 +86,15 @@ def typed_number(typed: str) -> float:
     return float(typed.strip().replace(",", "."))
 
 
+def signed_length_m(typed: str) -> float:
+    """A length to the right, or with a minus to the left; nothing typed is 0 [m]."""
+    bare = typed.strip()
+    if not bare:
+        return 0.0
+    away = parse(bare.lstrip("-−").strip(), "length", "sideways from the middle", allow_zero=True)
+    return -away if bare[0] in "-−" else away
+
+
 _NUMBER = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,6})?", re.ASCII)
 _READERS: dict[str, Callable[[str], Any]] = {"polygon": typed_points, "number": typed_number}
 
@@ -92,4 +102,3 @@ _READERS: dict[str, Callable[[str], Any]] = {"polygon": typed_points, "number": 
 def commission_spec(commission: Commission, sections: Iterable[Section]) -> dict[str, Any]:
     """The whole commission as a specification."""
     return {"name": commission.title, "sections": [section_spec(section) for section in sections]}
-

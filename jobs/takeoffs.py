@@ -81,7 +81,9 @@ def arranged(worked: TakeOff, names: Mapping[str, str]) -> Worked:
     """A take-off by stage, by material and in all."""
     stages = []
     for stage in STAGES:
-        lines = tuple(NamedLine(names.get(line.material, line.material), line) for line in worked.lines if line.stage == stage)
+        lines = tuple(
+            NamedLine(names.get(line.material, line.material), line) for line in worked.lines if line.stage == stage
+        )
         hours = tuple(line for line in worked.hours if line.stage == stage)
         if lines or hours:
             stages.append((stage, lines, hours))

@@ -5,7 +5,8 @@ from collections.abc import Sequence
 from typing import Any
 
 from django.conf import settings
-from django.core.checks import CheckMessage, Error, Tags, Warning, register
+from django.core import checks
+from django.core.checks import CheckMessage, Error, Tags, register
 from django.db import connection
 
 
@@ -49,7 +50,7 @@ def hosts_are_named(app_configs: Sequence[Any] | None, **kwargs: Any) -> list[Ch
     """A star in ALLOWED_HOSTS lets anyone put a name of theirs into links."""
     if "*" in settings.ALLOWED_HOSTS:
         return [
-            Warning(
+            checks.Warning(
                 "ALLOWED_HOSTS holds a star.",
                 hint="Name the host that people type, for example ALLOWED_HOSTS=studio.example.",
                 id="studio.W001",

@@ -14,18 +14,26 @@ class CommissionForm(forms.Form):
     commissioner = forms.CharField(max_length=120, error_messages={"required": "Enter who orders it."})
     contact = forms.CharField(label="Contact person", max_length=120, required=False)
     email = forms.EmailField(
-        label="Email", required=False, error_messages={"invalid": "Enter an address such as name@example.org, or leave it blank."}
+        label="Email",
+        required=False,
+        error_messages={"invalid": "Enter an address such as name@example.org, or leave it blank."},
     )
     address = forms.CharField(max_length=500, required=False, widget=forms.Textarea(attrs={"rows": 3}))
     place = forms.CharField(label="Where it will stand", max_length=200, required=False)
     description = forms.CharField(
-        label="What it is, as the quote will say it", max_length=2000, required=False, widget=forms.Textarea(attrs={"rows": 4})
+        label="What it is, as the quote will say it",
+        max_length=2000,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 4}),
     )
     model_revision = forms.CharField(
         label="Drawing or model priced", help_text="With its revision or date.", max_length=120, required=False
     )
     colour = forms.CharField(
-        label="Colours", help_text="With system and reference, such as RAL 6011 and RAL 1015.", max_length=200, required=False
+        label="Colours",
+        help_text="With system and reference, such as RAL 6011 and RAL 1015.",
+        max_length=200,
+        required=False,
     )
     needed_by = forms.DateField(
         label="Needed by",

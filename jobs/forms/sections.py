@@ -5,7 +5,7 @@ from typing import Any
 from django import forms
 
 from jobs.models import PatternMethod, Section, Shape
-from jobs.specs import section_spec, typed_number, typed_points, section_spec
+from jobs.specs import section_spec, signed_length_m, typed_number, typed_points
 from materials.estimator.errors import EstimatorError
 from materials.estimator.shapes import SHAPES
 from materials.estimator.studio import StudioFigures
@@ -13,7 +13,7 @@ from materials.models import LayUp, LayUpUse, PaintSystem
 from materials.specfile import read_spec
 from materials.units import Kind, parse
 
-LENGTHS = ("scale_from", "scale_to", "stand", "offset", "filler", "seam", "return_width", "strip_width")
+LENGTHS = ("scale_from", "scale_to", "stand", "filler", "seam", "return_width", "strip_width")
 
 
 def _typed(label: str, hint: str = "", *, required: bool = False) -> forms.CharField:
@@ -48,14 +48,16 @@ class ShapeForm(forms.Form):
 class SectionForm(forms.Form):
     """How big a section is and how it is made."""
 
-    name = forms.CharField(label="Section", max_length=60, error_messages={"required": "Enter what this part is called, such as Base."})
+    name = forms.CharField(
+        label="Section", max_length=60, error_messages={"required": "Enter what this part is called, such as Base."}
+    )
     grade = forms.ChoiceField(choices=Section.GRADES, initial="B", label="Finish grade")
     count = _whole("How many", 1, 50, hint="Each with a pattern and mould of its own.")
     mirrored = forms.BooleanField(label="A left and a right", required=False)
     scale_from = _typed("Size on the maquette", "Where the dimensions are the maquette's.")
     scale_to = _typed("The same size full scale")
     stand = _typed("Height of its foot", "Above the ground; blank stands it on the section before.")
-    offset = _typed("Sideways from the middle")
+    offset = _typed("Sideways from the middle", "To the right, or with a minus to the left.")
 
     pattern_method = forms.ChoiceField(choices=PatternMethod.choices, label="Pattern")
     filler = _typed("Filler on the foam", "Thickness, such as 4 mm.")
@@ -63,15 +65,23 @@ class SectionForm(forms.Form):
     pieces = _whole("Mould pieces", 1, 60)
     seam = _typed("Length of seams", "Blank estimates it from area and pieces.")
     return_width = _typed("Width of returns", "Such as 90 mm.")
-    mould_lay_up = forms.ModelChoiceField(LayUp.objects.none(), required=False, empty_label="The studio's usual", label="Mould lay-up")
+    mould_lay_up = forms.ModelChoiceField(
+        LayUp.objects.none(), required=False, empty_label="The studio's usual", label="Mould lay-up"
+    )
 
     pulls = _whole("Casts from the mould", 1, 500)
-    cast_lay_up = forms.ModelChoiceField(LayUp.objects.none(), required=False, empty_label="The studio's usual", label="Cast lay-up")
+    cast_lay_up = forms.ModelChoiceField(
+        LayUp.objects.none(), required=False, empty_label="The studio's usual", label="Cast lay-up"
+    )
     strip_width = _typed("Width of joining strips")
     strip_layers = _whole("Layers of joining strips", 1, 12, required=False)
 
-    paint_system = forms.ModelChoiceField(PaintSystem.objects.none(), required=False, empty_label="The usual for its grade", label="Paint system")
-    metal = forms.CharField(label="Steel inside", help_text="Such as 35 kg, in each cast.", required=False, max_length=60)
+    paint_system = forms.ModelChoiceField(
+        PaintSystem.objects.none(), required=False, empty_label="The usual for its grade", label="Paint system"
+    )
+    metal = forms.CharField(
+        label="Steel inside", help_text="Such as 35 kg, in each cast.", required=False, max_length=60
+    )
     crated = forms.BooleanField(label="Goes into a crate", required=False)
     version = forms.IntegerField(widget=forms.HiddenInput, initial=0)
 
@@ -88,12 +98,14 @@ class SectionForm(forms.Form):
             if dimension.kind == "polygon":
                 self.fields[f"dim_{dimension.name}"] = forms.CharField(
                     label=label,
-                    help_text=f"{dimension.hint[:1].upper()}{dimension.hint[1:]}. One point to a line, as two numbers: 1.2 0.4",
+                    help_text=f"{dimension.hint.capitalize()}; one point to a line, as two numbers: 1.2 0.4",
                     max_length=4000,
                     widget=forms.Textarea(attrs={"rows": 8}),
                     error_messages={"required": "Enter the points, one to a line, as two numbers: 1.2 0.4"},
                 )
-                self.fields["dim_unit"] = forms.ChoiceField(label="Points are in", choices=[(u, u) for u in ("m", "cm", "mm", "ft", "in")])
+                self.fields["dim_unit"] = forms.ChoiceField(
+                    label="Points are in", choices=[(u, u) for u in ("m", "cm", "mm", "ft", "in")]
+                )
             else:
                 self.fields[f"dim_{dimension.name}"] = _typed(label, dimension.hint, required=dimension.required)
 
@@ -116,13 +128,14 @@ class SectionForm(forms.Form):
         }
         return [(heading, [self[name] for name in fields]) for heading, fields in names.items()]
 
-    def rare_groups(self) -> list[tuple[str, list[forms.BoundField]]]:
-        """Fields that most sections leave alone; the sheet keeps them folded until one is used."""
+    def rare_groups(self) -> list[tuple[str, list[forms.BoundField], bool]]:
+        """Fields that most sections leave alone, and whether one of them is used; unused, the sheet folds them."""
         names = {
             "From a maquette": ["scale_from", "scale_to"],
             "Where it stands in the drawing": ["stand", "offset"],
         }
-        return [(heading, [self[name] for name in fields]) for heading, fields in names.items()]
+        rare = [(heading, [self[name] for name in fields]) for heading, fields in names.items()]
+        return [(heading, fields, any(f.value() or f.errors for f in fields)) for heading, fields in rare]
 
     def clean(self) -> dict[str, Any]:
         """Read every quantity, then the section as a whole."""
@@ -133,11 +146,14 @@ class SectionForm(forms.Form):
             else:
                 self._try(f"dim_{dimension.name}", typed_points if dimension.kind == "polygon" else typed_number)
         for name in LENGTHS:
-            self._read(name, "length", allow_zero=name in ("stand", "offset", "filler"))
+            self._read(name, "length", allow_zero=name in ("stand", "filler"))
+        self._try("offset", signed_length_m)
         self._read("metal", "mass", allow_zero=True)
         if not self.errors:
             try:
-                read_spec({"name": "section", "sections": [section_spec(Section(**self.values()))]}, defaults=self.figures)
+                read_spec(
+                    {"name": "section", "sections": [section_spec(Section(**self.values()))]}, defaults=self.figures
+                )
             except EstimatorError as error:
                 self.add_error(None, str(error))
         return cleaned
@@ -157,6 +173,8 @@ class SectionForm(forms.Form):
 
     def values(self) -> dict[str, Any]:
         """What was entered, by the section's own field names."""
-        entered = {name: value for name, value in self.cleaned_data.items() if name in self.base_fields and name != "version"}
+        entered = {
+            name: value for name, value in self.cleaned_data.items() if name in self.base_fields and name != "version"
+        }
         dimensions = {name[4:]: value for name, value in self.cleaned_data.items() if name.startswith("dim_")}
         return {**entered, "shape": self.shape, "dimensions": dimensions}

@@ -13,7 +13,8 @@ from studio.locking import claim
 from studio.office.models import House, TaxCategory
 
 PARTICULARS = (
-    "title", "commissioner", "contact", "email", "address", "place", "description", "colour", "model_revision", "needed_by",
+    "title", "commissioner", "contact", "email", "address", "place", "description", "colour", "model_revision",
+    "needed_by",
 )  # fmt: skip
 
 

@@ -20,7 +20,7 @@ class NameTaken(ValueError):
     """Another section of the commission has that name."""
 
 
-def _check_name(commission: Commission, name: str, own: int | None = None) -> None:
+def _check_name(commission: Commission, name: str, own: int = 0) -> None:
     if commission.sections.filter(name=name).exclude(pk=own).exists():
         raise NameTaken(f"This commission already has a section called {name}; give this one another name.")
 

@@ -96,7 +96,12 @@ def change_section(request: MemberRequest, pk: int) -> HttpResponse:
     section = get_object_or_404(Section.objects.select_related("commission"), pk=pk)
     shape = _shape(request, section.shape)
     figures = studio_figures()
-    context: dict[str, Any] = {"place": "commissions", "commission": section.commission, "sheet": "form", "section": section}
+    context: dict[str, Any] = {
+        "place": "commissions",
+        "commission": section.commission,
+        "sheet": "form",
+        "section": section,
+    }
     status = 200
     if request.method == "POST":
         form = SectionForm(shape, figures, request.POST)

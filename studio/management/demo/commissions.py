@@ -7,8 +7,11 @@ PEAR = {
     "email": "gate@fallowlane.example",
     "address": "Fallow Lane\nEastmere EM9 2FL",
     "place": "At the garden's gate, on a concrete pad",
-    "description": "A pear 2.6 m tall, standing upright with its stalk and one leaf, to be seen from the road and touched by children.",
-    "colour": "RAL 1012 lemon yellow over the body, RAL 6011 reseda green on the leaf, RAL 8025 pale brown on the stalk",
+    "description": (
+        "A pear 2.6 m tall, standing upright with its stalk and one leaf, "
+        "to be seen from the road and touched by children."
+    ),
+    "colour": "RAL 1012 lemon yellow on the body, RAL 6011 reseda green on the leaf, RAL 8025 pale brown on the stalk",
     "model_revision": "Drawing LP-2, revision C",
 }
 
@@ -17,7 +20,10 @@ PEAR_SECTIONS = (
     {
         "name": "Base",
         "shape": "turned",
-        "dimensions": {"profile": "0.32 0.00\n0.50 0.04\n0.63 0.13\n0.73 0.26\n0.79 0.40\n0.82 0.55\n0.825 0.62", "unit": "m"},
+        "dimensions": {
+            "profile": "0.32 0.00\n0.50 0.04\n0.63 0.13\n0.73 0.26\n0.79 0.40\n0.82 0.55\n0.825 0.62",
+            "unit": "m",
+        },
         "pieces": 3,
         "metal": "48 kg",
     },
@@ -118,7 +124,10 @@ ACORN_SECTIONS = (
     {
         "name": "Nut",
         "shape": "turned",
-        "dimensions": {"profile": "0.10 0.00\n0.20 0.02\n0.27 0.08\n0.31 0.17\n0.325 0.28\n0.32 0.40\n0.30 0.50\n0.28 0.56", "unit": "m"},
+        "dimensions": {
+            "profile": "0.10 0.00\n0.20 0.02\n0.27 0.08\n0.31 0.17\n0.325 0.28\n0.32 0.40\n0.30 0.50\n0.28 0.56",
+            "unit": "m",
+        },
         "pieces": 2,
         "pulls": 6,
         "metal": "6 kg",
