@@ -41,7 +41,7 @@ class CommissionForm(forms.Form):
         widget=forms.DateInput(attrs={"type": "date"}),
         error_messages={"invalid": "Enter a date such as 2027-05-14, or leave it blank."},
     )
-    version = forms.IntegerField(widget=forms.HiddenInput, initial=0)
+    version = forms.IntegerField(widget=forms.HiddenInput, initial=0, required=False)
 
     @classmethod
     def of(cls, commission: Commission) -> "CommissionForm":

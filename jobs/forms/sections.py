@@ -83,7 +83,7 @@ class SectionForm(forms.Form):
         label="Steel inside", help_text="Such as 35 kg, in each cast.", required=False, max_length=60
     )
     crated = forms.BooleanField(label="Goes into a crate", required=False)
-    version = forms.IntegerField(widget=forms.HiddenInput, initial=0)
+    version = forms.IntegerField(widget=forms.HiddenInput, initial=0, required=False)
 
     def __init__(self, shape: str, figures: StudioFigures, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -36,7 +36,9 @@ class Commission(models.Model):
     needed_by = models.DateField(null=True, blank=True)
     state = models.CharField(max_length=10, choices=CommissionState.choices, default=CommissionState.ENQUIRY)
     tax_category = models.ForeignKey("office.TaxCategory", on_delete=models.PROTECT, related_name="+")
-    search_text = models.TextField(editable=False, default="", help_text="Folded words, because the databases fold case unlike each other.")
+    search_text = models.TextField(
+        editable=False, default="", help_text="Folded words, because the databases fold case unlike each other."
+    )
     created_at = models.DateTimeField(auto_now_add=True)
     version = models.PositiveIntegerField(default=0)
 

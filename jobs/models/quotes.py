@@ -4,6 +4,7 @@ What an issued quote holds is copied into it, so that neither a later price nor
 a later lay-up can change it; triggers in the database refuse any change.
 """
 
+import datetime
 from decimal import Decimal
 
 from django.conf import settings
@@ -16,19 +17,47 @@ from studio.office.models import PackMode, ProfitKind
 SHARE = [MinValueValidator(Decimal(0)), MaxValueValidator(Decimal("0.9"))]
 
 
+# What is large, and wanted only where one version is opened.
+HEAVY = ("spec", "take_off", "price_book", "figures", "pdf")
+
+
+class QuoteQuerySet(models.QuerySet["Quote"]):
+    """Named reads of quotes."""
+
+    def issued(self) -> "QuoteQuerySet":
+        """The versions that went out, newest first, with their answers and without what is large."""
+        found = self.filter(issued_at__isnull=False).select_related("decision", "issued_by").defer(*HEAVY)
+        return found.order_by("-version_number")
+
+    def draft(self) -> "QuoteQuerySet":
+        """The version that is being worked on, if there is one."""
+        return self.filter(issued_at__isnull=True)
+
+
 class Quote(models.Model):
     """One version of a commission's quote. Without ``issued_at`` it is the draft, of which there is one at most."""
 
     commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="quotes")
     version_number = models.PositiveSmallIntegerField()
 
-    profit_kind = models.CharField("profit counted as", max_length=10, choices=ProfitKind.choices, default=ProfitKind.MARGIN)
-    profit_rate = models.DecimalField("margin or mark-up", max_digits=5, decimal_places=4, validators=[MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(5))])
+    profit_kind = models.CharField(
+        "profit counted as", max_length=10, choices=ProfitKind.choices, default=ProfitKind.MARGIN
+    )
+    profit_rate = models.DecimalField(
+        "margin or mark-up",
+        max_digits=5,
+        decimal_places=4,
+        validators=[MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(5))],
+    )
     contingency = models.DecimalField(max_digits=5, decimal_places=4, validators=SHARE)
     pack_mode = models.CharField("materials charged", max_length=10, choices=PackMode.choices, default=PackMode.PACKS)
     payment_stages = models.JSONField(default=list)
-    valid_days = models.PositiveSmallIntegerField("valid for, days", validators=[MinValueValidator(1), MaxValueValidator(365)])
-    programme_weeks = models.PositiveSmallIntegerField("programme, weeks", null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(520)])
+    valid_days = models.PositiveSmallIntegerField(
+        "valid for, days", validators=[MinValueValidator(1), MaxValueValidator(365)]
+    )
+    programme_weeks = models.PositiveSmallIntegerField(
+        "programme, weeks", null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(520)]
+    )
     included = models.TextField(blank=True)
     assumed = models.TextField(blank=True)
     excluded = models.TextField(blank=True)
@@ -53,6 +82,8 @@ class Quote(models.Model):
     pdf = models.BinaryField(null=True)
     pdf_sha256 = models.CharField(max_length=64, blank=True)
 
+    objects = QuoteQuerySet.as_manager()
+
     class Meta:
         ordering = ["commission", "-version_number"]
         constraints = [
@@ -69,6 +100,19 @@ class Quote(models.Model):
     def number(self) -> str:
         """As it stands on the document, "26-014 / 2"."""
         return f"{self.commission.number} / {self.version_number}"
+
+    @property
+    def answer(self) -> "QuoteDecision | None":
+        """What the commissioner answered, if anything."""
+        return getattr(self, "decision", None)
+
+    def state_on(self, day: datetime.date, newest: int) -> str:
+        """ "accepted", "declined", "superseded", "lapsed" or "issued"; ``newest`` is the last version that went out."""
+        if self.answer:
+            return self.answer.decision
+        if self.version_number < newest:
+            return "superseded"
+        return "lapsed" if self.valid_until is not None and self.valid_until < day else "issued"
 
 
 class QuoteLine(models.Model):

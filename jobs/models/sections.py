@@ -53,20 +53,34 @@ class Section(models.Model):
     stand = models.CharField("height of its foot above the ground", max_length=40, blank=True)
     offset = models.CharField("sideways from the middle", max_length=40, blank=True)
 
-    pattern_method = models.CharField("pattern", max_length=8, choices=PatternMethod.choices, default=PatternMethod.CARVED)
+    pattern_method = models.CharField(
+        "pattern", max_length=8, choices=PatternMethod.choices, default=PatternMethod.CARVED
+    )
     filler = models.CharField("filler thickness", max_length=40, blank=True)
 
-    pieces = models.PositiveSmallIntegerField("mould pieces", default=2, validators=[MinValueValidator(1), MaxValueValidator(60)])
+    pieces = models.PositiveSmallIntegerField(
+        "mould pieces", default=2, validators=[MinValueValidator(1), MaxValueValidator(60)]
+    )
     seam = models.CharField("length of seams", max_length=40, blank=True)
     return_width = models.CharField("width of returns", max_length=40, blank=True)
-    mould_lay_up = models.ForeignKey("materials.LayUp", on_delete=models.PROTECT, null=True, blank=True, related_name="+")
+    mould_lay_up = models.ForeignKey(
+        "materials.LayUp", on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
 
-    pulls = models.PositiveSmallIntegerField("casts from the mould", default=1, validators=[MinValueValidator(1), MaxValueValidator(500)])
-    cast_lay_up = models.ForeignKey("materials.LayUp", on_delete=models.PROTECT, null=True, blank=True, related_name="+")
+    pulls = models.PositiveSmallIntegerField(
+        "casts from the mould", default=1, validators=[MinValueValidator(1), MaxValueValidator(500)]
+    )
+    cast_lay_up = models.ForeignKey(
+        "materials.LayUp", on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
     strip_width = models.CharField("width of joining strips", max_length=40, blank=True)
-    strip_layers = models.PositiveSmallIntegerField("layers of joining strips", null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(12)])
+    strip_layers = models.PositiveSmallIntegerField(
+        "layers of joining strips", null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(12)]
+    )
 
-    paint_system = models.ForeignKey("materials.PaintSystem", on_delete=models.PROTECT, null=True, blank=True, related_name="+")
+    paint_system = models.ForeignKey(
+        "materials.PaintSystem", on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
     metal = models.CharField("steel inside", max_length=40, blank=True)
     crated = models.BooleanField("goes into a crate", default=True)
     version = models.PositiveIntegerField(default=0)

@@ -57,7 +57,7 @@ def particulars(request: MemberRequest, pk: int) -> HttpResponse:
             change_particulars(
                 by=request.user,
                 commission=commission,
-                version=form.cleaned_data["version"],
+                version=form.cleaned_data["version"] or 0,
                 particulars=form.particulars(),
             )
         except Conflict:

@@ -108,7 +108,7 @@ def change_section(request: MemberRequest, pk: int) -> HttpResponse:
         if form.is_valid():
             try:
                 services.change_section(
-                    by=request.user, section=section, version=form.cleaned_data["version"], values=form.values()
+                    by=request.user, section=section, version=form.cleaned_data["version"] or 0, values=form.values()
                 )
             except services.NameTaken as taken:
                 form.add_error("name", str(taken))

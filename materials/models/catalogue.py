@@ -29,7 +29,19 @@ class ItemKind(models.TextChoices):
     SERVICE = "service", "Sent-out service"
 
 
-UNITS = [(u, label) for u, label in (("kg", "kg"), ("m2", "m²"), ("m3", "m³"), ("l", "litre"), ("ml", "ml"), ("m", "m"), ("h", "hour"), ("each", "each"))]
+UNITS = [
+    (u, label)
+    for u, label in (
+        ("kg", "kg"),
+        ("m2", "m²"),
+        ("m3", "m³"),
+        ("l", "litre"),
+        ("ml", "ml"),
+        ("m", "m"),
+        ("h", "hour"),
+        ("each", "each"),
+    )
+]
 
 
 class Item(models.Model):
@@ -38,7 +50,9 @@ class Item(models.Model):
     key = models.SlugField(
         max_length=60,
         unique=True,
-        validators=[RegexValidator(r"^[a-z][a-z0-9_]*$", "Use small letters, digits and underscores, beginning with a letter.")],
+        validators=[
+            RegexValidator(r"^[a-z][a-z0-9_]*$", "Use small letters, digits and underscores, beginning with a letter.")
+        ],
         help_text="The name that a take-off uses, such as glass_csm_450.",
     )
     name = models.CharField(max_length=120)
@@ -81,7 +95,9 @@ class PriceQuerySet(models.QuerySet["Price"]):
     def on(self, day: datetime.date) -> "PriceQuerySet":
         """The price of each pack on a day: of those that have begun, the newest."""
         newest = (
-            Price.objects.filter(pack=models.OuterRef("pack"), valid_from__lte=day).order_by("-valid_from").values("pk")[:1]
+            Price.objects.filter(pack=models.OuterRef("pack"), valid_from__lte=day)
+            .order_by("-valid_from")
+            .values("pk")[:1]
         )
         return self.filter(pk=models.Subquery(newest))
 
@@ -91,7 +107,9 @@ class Price(models.Model):
 
     pack = models.ForeignKey(Pack, on_delete=models.CASCADE, related_name="prices")
     valid_from = models.DateField()
-    amount_minor = models.BigIntegerField(validators=[MinValueValidator(0)], help_text="In the currency's smallest unit.")
+    amount_minor = models.BigIntegerField(
+        validators=[MinValueValidator(0)], help_text="In the currency's smallest unit."
+    )
 
     objects = PriceQuerySet.as_manager()
 

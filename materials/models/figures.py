@@ -46,7 +46,9 @@ class WorkNorm(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["stage", "step", "grade"], name="one_norm_a_step_and_grade"),
             models.CheckConstraint(
-                condition=models.Q(low__gte=0) & models.Q(likely__gte=models.F("low")) & models.Q(high__gte=models.F("likely")),
+                condition=models.Q(low__gte=0)
+                & models.Q(likely__gte=models.F("low"))
+                & models.Q(high__gte=models.F("likely")),
                 name="norm_low_likely_high_in_order",
             ),
         ]

@@ -26,7 +26,9 @@ class LayUp(models.Model):
     class Meta:
         ordering = ["use", "name"]
         constraints = [
-            models.UniqueConstraint(fields=["use"], condition=models.Q(is_default=True), name="one_default_lay_up_a_use")
+            models.UniqueConstraint(
+                fields=["use"], condition=models.Q(is_default=True), name="one_default_lay_up_a_use"
+            )
         ]
 
     def __str__(self) -> str:
@@ -36,7 +38,12 @@ class LayUp(models.Model):
 class LayUpPly(models.Model):
     """Equal layers of one glass within a lay-up."""
 
-    KINDS = [("csm", "Chopped strand mat"), ("woven", "Woven roving"), ("stitched", "Stitched"), ("tissue", "Surface tissue")]
+    KINDS = [
+        ("csm", "Chopped strand mat"),
+        ("woven", "Woven roving"),
+        ("stitched", "Stitched"),
+        ("tissue", "Surface tissue"),
+    ]
 
     lay_up = models.ForeignKey(LayUp, on_delete=models.CASCADE, related_name="plies")
     position = models.PositiveSmallIntegerField()
@@ -59,7 +66,10 @@ class PaintSystem(models.Model):
     name = models.CharField(max_length=60, unique=True)
     description = models.CharField(max_length=200, blank=True, help_text="As a commissioner would read it.")
     default_grade = models.CharField(
-        "used for grade, where nothing else is said", max_length=1, blank=True, choices=[("A", "A"), ("B", "B"), ("C", "C")]
+        "used for grade, where nothing else is said",
+        max_length=1,
+        blank=True,
+        choices=[("A", "A"), ("B", "B"), ("C", "C")],
     )
     version = models.PositiveIntegerField(default=0)
 
@@ -78,13 +88,20 @@ class PaintSystem(models.Model):
 class PaintCoat(models.Model):
     """One paint of a system."""
 
-    KINDS = [("primer", "Primer"), ("filler_primer", "High-build primer"), ("topcoat", "Topcoat"), ("clearcoat", "Clear coat")]
+    KINDS = [
+        ("primer", "Primer"),
+        ("filler_primer", "High-build primer"),
+        ("topcoat", "Topcoat"),
+        ("clearcoat", "Clear coat"),
+    ]
 
     system = models.ForeignKey(PaintSystem, on_delete=models.CASCADE, related_name="coats")
     position = models.PositiveSmallIntegerField()
     kind = models.CharField(max_length=14, choices=KINDS)
     volume_solids = models.FloatField(validators=[MinValueValidator(0.05), MaxValueValidator(1.0)])
-    dry_film_um = models.FloatField("dry film of a coat", validators=[MinValueValidator(5.0), MaxValueValidator(2000.0)])
+    dry_film_um = models.FloatField(
+        "dry film of a coat", validators=[MinValueValidator(5.0), MaxValueValidator(2000.0)]
+    )
     coats = models.PositiveSmallIntegerField(default=1, validators=[MinValueValidator(1), MaxValueValidator(12)])
     loss = models.FloatField("application loss", validators=[MinValueValidator(0.0), MaxValueValidator(0.9)])
     hardener_per_base = models.FloatField(default=0.0, validators=[MinValueValidator(0.0), MaxValueValidator(5.0)])

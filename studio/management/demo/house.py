@@ -2,7 +2,7 @@
 
 from studio.accounts.models import Role
 
-PASSWORD = "saltgate demo only please"  # noqa: S105 - printed for everybody to use
+PASSWORD = "four salty garden words"  # noqa: S105 - printed for everybody to use
 
 HOUSE = {
     "name": "Saltgate Yard",
