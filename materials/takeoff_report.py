@@ -2,13 +2,14 @@
 
 from collections.abc import Iterable, Sequence
 from itertools import groupby
-from typing import Any
+from typing import Any, TypeVar
 
 from materials.estimator.catalogue import STEPS, entry_of
 from materials.estimator.lines import HourLine, Line, SectionFigures, TakeOff
 from materials.units import display_quantity
 
 _Row = tuple[str, ...]
+_L = TypeVar("_L", Line, HourLine)
 
 
 def as_data(take_off: TakeOff) -> dict[str, Any]:
@@ -79,16 +80,22 @@ def _line_data(line: Line) -> dict[str, Any]:
 def as_text(take_off: TakeOff) -> str:
     """The take-off as a person reads it on a plain screen."""
     parts = [take_off.name, "=" * len(take_off.name)]
+    lines, hours = _by_section(take_off.lines), _by_section(take_off.hours)
     for section in take_off.sections:
-        lines = [line for line in take_off.lines if line.section == section.name]
-        hours = [line for line in take_off.hours if line.section == section.name]
         parts += ["", section.name, "-" * len(section.name), *_measures(section)]
-        parts += ["", *_table([("Material", "net", "to buy", ""), *_line_rows(lines)])]
-        parts += ["", *_table([("Hours", "low", "likely", "high"), *_hour_rows(hours)])]
+        parts += ["", *_table([("Material", "net", "to buy", ""), *_line_rows(lines.get(section.name, []))])]
+        parts += ["", *_table([("Hours", "low", "likely", "high"), *_hour_rows(hours.get(section.name, []))])]
     parts += ["", *_table([("All hours", "low", "likely", "high"), _hours_row("Together", take_off.hours)])]
     if take_off.warnings:
         parts += ["", "Cautions", "--------", *(f"{each.section}: {each.text}" for each in take_off.warnings)]
     return "\n".join(parts)
+
+
+def _by_section(lines: Iterable[_L]) -> dict[str, list[_L]]:
+    found: dict[str, list[_L]] = {}
+    for line in lines:
+        found.setdefault(line.section, []).append(line)
+    return found
 
 
 def _measures(section: SectionFigures) -> list[str]:

@@ -16,7 +16,7 @@ class Misfit(EstimatorError):
     """A value that the estimator refuses, with the place in the specification where it stands."""
 
     def __init__(self, where: str, error: EstimatorError) -> None:
-        super().__init__(error.name, error.value, f"{where}: {error}" if where else str(error))
+        super().__init__(error.name, error.value, f"{where}: {error}")
 
 
 @contextmanager

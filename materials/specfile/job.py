@@ -41,15 +41,14 @@ def read_spec(data: object, *, defaults: StudioFigures) -> JobSpec:
     if len(listed) > MOST_SECTIONS:
         raise OutOfRange("Number of sections", len(listed), "", high=MOST_SECTIONS, hint="Divide the job.")
     sections = tuple(read_section(each, number, defaults) for number, each in enumerate(listed, start=1))
-    with standing_at(""):
-        return JobSpec(
-            name=name,
-            sections=sections,
-            allowances=_allowances(fields, defaults),
-            catalyst_percent=catalyst_percent,
-            coefficients=defaults.coefficients,
-            norms=defaults.norms,
-        )
+    return JobSpec(
+        name=name,
+        sections=sections,
+        allowances=_allowances(fields, defaults),
+        catalyst_percent=catalyst_percent,
+        coefficients=defaults.coefficients,
+        norms=defaults.norms,
+    )
 
 
 def _allowances(fields: Fields, defaults: StudioFigures) -> Allowances:

@@ -1,7 +1,6 @@
 """One section of a specification: its shape, and how it is patterned, moulded, cast and finished."""
 
 from materials.estimator.errors import EstimatorError, UnknownChoice, WrongKind
-from materials.estimator.form import Form
 from materials.estimator.shapes import SHAPES, Dimension, Polygon, Shape, form_of, make_shape, scaled
 from materials.estimator.spec import Block, CastSpec, Joining, MouldSpec, PatternSpec, Ply, SectionSpec
 from materials.estimator.studio import StudioFigures
