@@ -6,6 +6,7 @@ from itertools import groupby
 
 from jobs.models import Commission, Section
 from jobs.specs import commission_spec
+from materials.estimator.catalogue import STEPS
 from materials.estimator.errors import EstimatorError
 from materials.estimator.lines import STAGES, Caution, HourLine, Line, SectionFigures, TakeOff
 from materials.estimator.studio import StudioFigures
@@ -20,6 +21,14 @@ class NamedLine:
 
     name: str
     line: Line
+
+
+@dataclass(frozen=True, slots=True)
+class NamedHours:
+    """One line of hours and what people call its step."""
+
+    name: str
+    line: HourLine
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +58,7 @@ class Worked:
 
     problem: str = ""
     sections: tuple[SectionFigures, ...] = ()
-    stages: tuple[tuple[str, tuple[NamedLine, ...], tuple[HourLine, ...]], ...] = ()
+    stages: tuple[tuple[str, tuple[NamedLine, ...], tuple[NamedHours, ...]], ...] = ()
     materials: tuple[MaterialTotal, ...] = ()
     hours: tuple[StageHours, ...] = ()
     cautions: tuple[Caution, ...] = ()
@@ -84,7 +93,7 @@ def arranged(worked: TakeOff, names: Mapping[str, str]) -> Worked:
         lines = tuple(
             NamedLine(names.get(line.material, line.material), line) for line in worked.lines if line.stage == stage
         )
-        hours = tuple(line for line in worked.hours if line.stage == stage)
+        hours = tuple(NamedHours(STEPS[stage][line.step], line) for line in worked.hours if line.stage == stage)
         if lines or hours:
             stages.append((stage, lines, hours))
     return Worked(
@@ -92,7 +101,12 @@ def arranged(worked: TakeOff, names: Mapping[str, str]) -> Worked:
         stages=tuple(stages),
         materials=tuple(_material_totals(worked.lines, names)),
         hours=tuple(
-            StageHours(stage, sum(h.low for h in hours), sum(h.likely for h in hours), sum(h.high for h in hours))
+            StageHours(
+                stage,
+                sum(h.line.low for h in hours),
+                sum(h.line.likely for h in hours),
+                sum(h.line.high for h in hours),
+            )
             for stage, _, hours in stages
             if hours
         ),

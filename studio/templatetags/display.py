@@ -35,6 +35,8 @@ def hours(value: float | Decimal | None) -> str:
     """Hours to the half, "14.5 h"."""
     if value is None:
         return "–"
+    if 0 < float(value) < 0.05:
+        return "<0.1 h"
     rounded = round(float(value) * 2) / 2 if float(value) >= 1 else round(float(value), 1)
     return f"{rounded:g} h"
 
@@ -74,7 +76,11 @@ def quantity(value: float | Decimal | None, unit: str, system: Any) -> str:
 
 
 def _with_unit(value: float | Decimal, unit: str, system: str) -> str:
-    number, label = display_quantity(float(value), unit, "us" if system == "us" else "metric")
+    exact = float(value)
+    if 0 < abs(exact) < 0.1:
+        # A take-off of small sections would otherwise show figures nobody weighs.
+        exact = float(f"{exact:.2g}")
+    number, label = display_quantity(exact, unit, "us" if system == "us" else "metric")
     return number if label == "each" else f"{number} {label}".strip()
 
 
