@@ -139,9 +139,16 @@ def extremes(points: NDArray[Any], turn: FloatArray | None = None) -> tuple[Floa
     return np.min(lows, axis=0).astype(np.float64), np.max(highs, axis=0).astype(np.float64)
 
 
+def used_points(mesh: Mesh) -> FloatArray:
+    """Return those of the mesh's points that a face uses, shape (k, 3)."""
+    used = np.zeros(len(mesh.vertices), dtype=bool)
+    used[mesh.faces] = True
+    return mesh.vertices[used]
+
+
 def box_of(mesh: Mesh) -> tuple[FloatArray, FloatArray]:
     """Return the lowest and highest corner of the box round the mesh's faces, each of shape (3,)."""
-    return extremes(mesh.vertices[np.unique(mesh.faces)])
+    return extremes(used_points(mesh))
 
 
 def _triple(values: FloatArray) -> tuple[float, float, float]:

@@ -53,6 +53,25 @@ def ellipsoid(a: float, b: float, c: float, steps: int = 96) -> Mesh:
     return Mesh(mesh.vertices * (a, b, c), mesh.faces)
 
 
+def superellipsoid(a: float, b: float, c: float, e1: float, e2: float, steps: int = 96) -> Mesh:
+    """By its semi-axes and its exponents, north-south and east-west."""
+    v, u = np.linspace(-np.pi / 2, np.pi / 2, steps + 1), np.arange(2 * steps) * np.pi / steps
+    mesh = revolved(np.where(np.abs(v) < np.pi / 2, np.cos(v), 0), np.sin(v), 2 * steps)
+    ring = np.stack([np.cos(u), np.sin(u)], axis=1)
+    ring = np.sign(ring) * np.abs(ring) ** e2
+    rings = np.cos(v[1:-1]) ** e1
+    heights = np.sign(np.sin(v)) * np.abs(np.sin(v)) ** e1
+    body = np.concatenate(
+        [
+            ring[:, None, :] * rings[None, :, None],
+            np.broadcast_to(heights[None, 1:-1, None], (2 * steps, steps - 1, 1)),
+        ],
+        axis=2,
+    )
+    vertices = np.concatenate([body.reshape(-1, 3), [[0, 0, -1], [0, 0, 1]]])
+    return Mesh(vertices * (a, b, c), mesh.faces)
+
+
 def frustum(bottom: float, top: float, height: float, around: int = 256) -> Mesh:
     """A frustum by its radii, closed at both ends."""
     radii = np.array([0.0, bottom, top, 0.0])
