@@ -21,7 +21,7 @@ def shown(value: object) -> str:
     Returns
     -------
     str
-        Its ``repr`` in ASCII, at most 60 characters; of what holds other values, only that.
+        At most 60 characters of it, those that print; of what holds other values, only that.
     """
     if value is None:
         return "nothing"
@@ -29,12 +29,14 @@ def shown(value: object) -> str:
         return "a set of named values"
     if isinstance(value, list | tuple | set):
         return "a list"
+    if isinstance(value, str):
+        plain = "".join(sign if sign.isprintable() else "\ufffd" for sign in value[:_LONGEST_SHOWN])
+        return f"'{plain}'" if len(value) <= _LONGEST_SHOWN else f"'{plain}...'"
     try:
-        text = ascii(value[:_LONGEST_SHOWN] if isinstance(value, str) else value)
+        return repr(value)[:_LONGEST_SHOWN]
     except ValueError:
         # Python does not write out a whole number of thousands of digits.
         return "a number of thousands of digits"
-    return text if len(text) <= _LONGEST_SHOWN else f"{text[: _LONGEST_SHOWN - 3]}..."
 
 
 def _figure(value: float) -> str:

@@ -2,7 +2,20 @@
 
 ``read_spec`` reads what is already an object (a commission's stored
 specification), ``read_file`` a file. Whatever is left out is the studio's
-default; whatever is not known is refused by name.
+default; whatever is not known is refused by name. The fields:
+
+- name, catalyst_percent, sections;
+- allowances: gel_coat, glass, overlap, resin (glass given alone is the whole of it);
+- of a section: name, shape, dimensions (see ``estimator.shapes.SHAPES``; points also
+  have a unit), scale (a number, or from and to), count, mirrored, grade, metal, crate,
+  stand, offset; all but the dimensions are at full size;
+- pattern: method, filler, barrier_coats, wax_coats, block (three lengths);
+- mould: pieces, seam, seam_closed, return_width, layup, frame (of a piece);
+- cast: pulls, layup, joining (strip_width, layers, ply, bolt_pitch);
+- finish: system (a studio's, by name), or coats (kind, volume_solids, dry_film, coats,
+  loss, hardener_per_base, thinner);
+- layup: a studio's, by name, or name, gel_coat, plies (kind, weight, glass_fraction,
+  layers), return_extra_layers.
 """
 
 from materials.specfile.file import read_file

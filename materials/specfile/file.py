@@ -74,4 +74,4 @@ def _no_constant(word: str) -> NoReturn:
 
 
 def _refused(path: Path, why: str) -> EstimatorError:
-    return EstimatorError("file", str(path), f"{str(path)!a} {why}.")
+    return EstimatorError("file", str(path), f"{shown(path.name or str(path))} {why}.")

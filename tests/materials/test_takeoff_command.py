@@ -52,7 +52,7 @@ def test_it_needs_neither_a_database_nor_an_environment(spec_file: Path) -> None
     ("content", "sentence"),
     [
         ('{"sections": [{"shape": "egg"}]}', "Section 1, shape 'egg' is not known; use one of sphere, "),
-        ("{", "'{path}' is not JSON at line 1, column 2; correct it there."),
+        ("{", "'bad.json' is not JSON at line 1, column 2; correct it there."),
     ],
 )
 def test_what_is_wrong_is_one_sentence_on_stderr(tmp_path: Path, content: str, sentence: str) -> None:
@@ -60,7 +60,7 @@ def test_what_is_wrong_is_one_sentence_on_stderr(tmp_path: Path, content: str, s
     path.write_text(content)
     done = run(str(path))
     assert (done.returncode, done.stdout) == (1, "")
-    assert done.stderr.startswith(sentence.replace("{path}", str(path)))
+    assert done.stderr.startswith(sentence)
     assert done.stderr.count("\n") == 1
 
 
