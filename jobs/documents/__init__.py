@@ -1,0 +1,7 @@
+"""Printed documents: values go in, the bytes of a PDF come out."""
+
+from jobs.documents.quote import quote_document
+from jobs.documents.take_off import take_off_document
+from jobs.documents.wording import ScopeLine, scope_lines
+
+__all__ = ["ScopeLine", "quote_document", "scope_lines", "take_off_document"]
