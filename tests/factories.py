@@ -1,9 +1,14 @@
 """One cast of people and things for every test; each function makes one row with sensible values."""
 
+import datetime
+from decimal import Decimal
 from typing import Any
+
+from django.test import Client
 
 from jobs.models import Commission, Section
 from jobs.queries import folded
+from materials.models import Item, Pack, Price
 from studio.accounts.models import Role, User
 from studio.office.models import TaxCategory
 
@@ -16,6 +21,13 @@ def make_person(role: str = Role.OWNER, **values: Any) -> User:
     name = values.pop("shown_name", _PEOPLE[Role(role)])
     username = values.pop("username", name.split()[0].lower())
     return User.objects.create_user(username=username, password=PASSWORD, role=role, shown_name=name, **values)
+
+
+def signed_in(role: str = Role.OWNER) -> Client:
+    """A browser in which somebody of that role has signed in."""
+    client = Client()
+    client.force_login(make_person(role), backend="django.contrib.auth.backends.ModelBackend")
+    return client
 
 
 def make_commission(title: str = "The Long Pear", **values: Any) -> Commission:
@@ -40,8 +52,22 @@ def make_section(commission: Commission, name: str = "Base", **values: Any) -> S
         name=name,
         position=values.pop("position", commission.sections.count() + 1),
         shape=values.pop("shape", "frustum"),
-        dimensions=values.pop(
-            "dimensions", {"bottom_diameter": "0.9 m", "top_diameter": "1.5 m", "height": "0.9 m"}
-        ),
+        dimensions=values.pop("dimensions", {"bottom_diameter": "0.9 m", "top_diameter": "1.5 m", "height": "0.9 m"}),
         **values,
+    )
+
+
+def make_item(key: str = "marble_flour", **values: Any) -> Item:
+    """An item that no take-off asks for, so that the catalogue does not hold it already."""
+    defaults = {"name": "Marble flour", "kind": "filler", "unit": "kg", "supplier": "Brome and Daughters"}
+    return Item.objects.create(key=key, **{**defaults, **values})
+
+
+def make_price(
+    item: Item, amount_minor: int, valid_from: str = "2026-01-05", quantity: str = "25", label: str = "25 kg bag"
+) -> Price:
+    """What a pack of an item costs from a day on; the pack is made where there is none of that size."""
+    pack, _ = Pack.objects.get_or_create(item=item, quantity=Decimal(quantity), defaults={"label": label})
+    return Price.objects.create(
+        pack=pack, valid_from=datetime.date.fromisoformat(valid_from), amount_minor=amount_minor
     )
