@@ -3,17 +3,22 @@
 from decimal import Decimal
 from functools import cache
 from math import isfinite
-
-import pint
+from typing import TYPE_CHECKING
 
 from materials.estimator.errors import OutOfRange
 from materials.units.kinds import KINDS, QuantityError, spelled
+
+if TYPE_CHECKING:
+    import pint
 
 _SPELLINGS = {spelling: unit for rule in KINDS.values() for spelling, unit in rule.units.items()}
 
 
 @cache
-def _registry() -> pint.UnitRegistry[Decimal]:
+def _registry() -> "pint.UnitRegistry[Decimal]":
+    # Not at the top: pint brings scipy with it, and starting up should not wait for either.
+    import pint
+
     return pint.UnitRegistry(non_int_type=Decimal)
 
 
@@ -68,9 +73,11 @@ def convert(value: float, from_unit: str, to_unit: str) -> float:
             raise QuantityError(
                 "unit", unit, f"unit {unit!r} is not known; use a unit that the forms take, such as kg."
             )
+    from pint import DimensionalityError
+
     try:
         ratio = factor(_SPELLINGS[spelled(from_unit)], _SPELLINGS[spelled(to_unit)])
-    except pint.DimensionalityError:
+    except DimensionalityError:
         message = f"{from_unit} cannot be turned into {to_unit}; they measure different things."
         raise QuantityError("unit", from_unit, message) from None
     return float(Decimal(repr(float(value))) * ratio)
