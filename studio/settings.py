@@ -29,11 +29,14 @@ INSTALLED_APPS = [
     "whitenoise.runserver_nostatic",
     "django.contrib.staticfiles",
     "django_htmx",
+    "django_tasks",
+    "django_tasks_db",
     "csp",
     "axes",
     "studio",
     "studio.accounts",
     "studio.office",
+    "studio.tasks",
     "materials",
     "jobs",
 ]
@@ -86,6 +89,9 @@ if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
         "init_command": f"PRAGMA journal_mode={journal}; PRAGMA synchronous=FULL;",
     }
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+# Work longer than a second waits in the database itself, for `manage.py worker`.
+TASKS = {"default": {"BACKEND": "django_tasks_db.DatabaseBackend"}}
 
 # People.
 AUTH_USER_MODEL = "accounts.User"

@@ -7,6 +7,7 @@ urlpatterns = [
     path("stores/", include("materials.urls")),
     path("office/", include("studio.office.urls")),
     path("", include("studio.accounts.urls")),
+    path("", include("studio.tasks.urls")),
 ]
 
 handler400 = "studio.views.bad_request"

@@ -4,6 +4,8 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandParser
 
+from studio.workerkeeper import WorkerKeeper
+
 
 class Command(BaseCommand):
     """``manage.py serve``."""
@@ -15,6 +17,7 @@ class Command(BaseCommand):
         parser.add_argument("--host", default="127.0.0.1")
         parser.add_argument("--port", type=int, default=8000)
         parser.add_argument("--workers", type=int, default=1)
+        parser.add_argument("--no-worker", action="store_true", help="Leave background work to a worker elsewhere.")
 
     def handle(self, *args: Any, **options: Any) -> None:
         """Hand over to the server."""
@@ -22,7 +25,7 @@ class Command(BaseCommand):
         from granian.constants import Interfaces
 
         self.stdout.write(f"Mouldwright is at http://{options['host']}:{options['port']}  (Ctrl-C stops it)")
-        Granian(
+        server = Granian(
             "studio.wsgi:application",
             address=options["host"],
             port=options["port"],
@@ -30,4 +33,10 @@ class Command(BaseCommand):
             workers=options["workers"],
             blocking_threads=4,
             log_enabled=True,
-        ).serve()
+        )
+        worker = None if options["no_worker"] else WorkerKeeper()
+        try:
+            server.serve()
+        finally:
+            if worker:
+                worker.end()
