@@ -214,8 +214,8 @@ def command_run(port: int) -> None:
     Path(env.get("VAR_DIR") or ROOT / "var").mkdir(parents=True, exist_ok=True)
     manage = [str(PYTHON), "manage.py"]
     steps = [
-        (["migrate", "--verbosity", "0"], "The database could not be brought up to date; the lines above say why."),
         (["fonts", "--verbosity", "0"], "The fonts could not be prepared; the lines above say why."),
+        (["migrate", "--verbosity", "0"], "The database could not be brought up to date; the lines above say why."),
         (["demo", "--if-empty"], "The demo could not be loaded; the lines above say why."),
     ]
     if env.get("DEBUG", "").lower() not in ("1", "true"):
