@@ -1,0 +1,131 @@
+"""Fields that read numbers as people type them, and a form that knows which version it was opened on."""
+
+import re
+from collections.abc import Mapping
+from copy import copy
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+_PLAIN = re.compile(r"[0-9]{1,12}(?:[.,][0-9]{1,20})?")
+
+
+def plain_number(value: float | Decimal) -> str:
+    """A number as it is put into a field: every figure it has, and no exponent."""
+    exact = Decimal(repr(float(value))) if isinstance(value, float) else Decimal(value)
+    text = f"{exact:f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def choose(told: str) -> dict[str, str]:
+    """The messages of a field that is chosen from: nothing chosen, or something that is not offered."""
+    return {"required": told, "invalid_choice": told}
+
+
+class NumberField(forms.CharField):
+    """A bare number with a point or a comma; ``wanted`` ends the sentence "Enter …", no ``decimals`` is a whole one."""
+
+    def __init__(
+        self, *, wanted: str, low: str = "0", high: str | None = None, decimals: int | None = None, **kwargs: Any
+    ) -> None:
+        kwargs.setdefault("widget", forms.TextInput(attrs={"inputmode": "decimal" if decimals != 0 else "numeric"}))
+        super().__init__(error_messages={"required": f"Enter {wanted}."}, **kwargs)
+        self.wanted, self.decimals = wanted, decimals
+        self.low, self.high = Decimal(low), None if high is None else Decimal(high)
+
+    def clean(self, value: Any) -> Decimal | None:
+        """The number, or None where nothing was typed and nothing is needed."""
+        typed = str(super().clean(value)).replace("\u00a0", " ").strip()
+        return self.number(typed) if typed else None
+
+    def number(self, typed: str) -> Decimal:
+        """The number typed, if it is one and lies in the range."""
+        if not _PLAIN.fullmatch(typed):
+            raise ValidationError(f"“{typed[:40]}” is not a plain number. Enter {self.wanted}.")
+        number = Decimal(typed.replace(",", "."))
+        if self.decimals is not None and number != round(number, self.decimals):
+            allowed = f"has more than {self.decimals} decimals" if self.decimals else "is not a whole number"
+            raise ValidationError(f"{typed} {allowed}. Enter {self.wanted}.")
+        if number < self.low:
+            raise ValidationError(f"{typed} is too small; the least is {self.low}. Enter {self.wanted}.")
+        if self.high is not None and number > self.high:
+            raise ValidationError(f"{typed} is too large; the most is {self.high}. Enter {self.wanted}.")
+        return number
+
+    def prepare_value(self, value: Any) -> Any:
+        """The stored number as it would be typed."""
+        return plain_number(value) if isinstance(value, int | float | Decimal) else value
+
+    def has_changed(self, initial: Any, data: Any) -> bool:
+        """Whether the text differs from what the field was opened with."""
+        return super().has_changed(self.prepare_value(initial), data)
+
+
+class PercentField(NumberField):
+    """A share, typed and shown in per cent."""
+
+    def number(self, typed: str) -> Decimal:
+        """The share, so that 20 gives 0.20."""
+        return super().number(typed.removesuffix("%").rstrip()) / 100
+
+    def prepare_value(self, value: Any) -> Any:
+        """The stored share in per cent."""
+        if isinstance(value, int | float | Decimal):
+            return plain_number(Decimal(plain_number(value)) * 100)
+        return value
+
+
+class LinesField(forms.CharField):
+    """Several lines of text; the ends of lines are the same whatever the browser sends."""
+
+    widget = forms.Textarea
+
+    def to_python(self, value: Any) -> str:
+        """The text without spaces at the ends of its lines."""
+        lines = (super().to_python(value) or "").replace("\r\n", "\n").split("\n")
+        return "\n".join(line.rstrip() for line in lines).strip()
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One field that somebody else changed meanwhile: its label, and what is there now."""
+
+    label: str
+    there_now: str
+
+
+class EditForm(forms.Form):
+    """A form for a row that carries a version."""
+
+    version = forms.IntegerField(
+        widget=forms.HiddenInput,
+        error_messages={
+            "required": "This page lost its place; load it again.",
+            "invalid": "This page lost its place; load it again.",
+        },
+    )
+
+    def entered(self) -> Mapping[str, Any]:
+        """What was entered, without the version."""
+        return {name: value for name, value in self.cleaned_data.items() if name != "version"}
+
+    def catch_up(self, now: "EditForm") -> list[Difference]:
+        """After a conflict: keep what was typed, take the new version, and answer what is there now instead."""
+        data: Any = copy(self.data)
+        data["version"] = str(now.initial["version"])
+        self.data = data
+        fields = [field for field in now.visible_fields() if field.name in self.fields]
+        return [
+            Difference(str(field.label), _shown(field)) for field in fields if _shown(field) != _shown(self[field.name])
+        ]
+
+
+def _shown(field: forms.BoundField) -> str:
+    value = field.value()
+    choices = {str(key): str(label) for key, label in getattr(field.field, "choices", ())}
+    chosen = value if isinstance(value, list | tuple) else [value]
+    texts = ["" if one is None or one is False else str(one) for one in chosen]
+    return ", ".join(choices.get(text, text) for text in texts).replace("\r\n", "\n")
