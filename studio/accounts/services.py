@@ -20,6 +20,14 @@ def rename_self(*, person: User, shown_name: str) -> None:
 
 
 @transaction.atomic
+def change_own_password(*, person: User, password: str) -> None:
+    """Set one's own password; other sessions of the same person end."""
+    person.set_password(password)
+    person.save(update_fields=["password"])
+    record(actor=person, subject="people", act="Own password changed")
+
+
+@transaction.atomic
 def add_person(*, by: User, username: str, shown_name: str, role: str, password: str) -> User:
     """Add somebody who may sign in."""
     person = User.objects.create_user(username=username, password=password, shown_name=shown_name, role=role)
