@@ -6,6 +6,7 @@ urlpatterns = [
     path("", include("jobs.urls")),
     path("stores/", include("materials.urls")),
     path("office/", include("studio.office.urls")),
+    path("office/", include("materials.office_urls")),
     path("", include("studio.accounts.urls")),
     path("", include("studio.tasks.urls")),
 ]
