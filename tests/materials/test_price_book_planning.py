@@ -68,6 +68,12 @@ def test_what_changes_of_an_item_is_said_once_with_before_and_after() -> None:
     assert second.says == ("new pack: bag", "new price from 2026-01-05: £84.50")
 
 
+def test_a_density_is_said_in_plain_figures() -> None:
+    make_price(make_item(density_kg_m3=1200.0), 8450)
+    said = ("density_kg_m3: “1200” becomes “2800.5”",)
+    assert only(plan(cells(density_kg_m3="2800.50"))) == ("changed", said)
+
+
 def test_a_pack_keeps_its_size_and_may_be_called_otherwise() -> None:
     make_price(make_item(), 8450)
     assert only(plan(cells(pack="sack"))) == ("changed", ("pack: “25 kg bag” becomes “sack”",))

@@ -201,7 +201,9 @@ class _Planner:
 
 
 def _worded(value: object) -> str:
-    return "nothing" if value in (None, "") else f"“{value}”"
+    if value in (None, ""):
+        return "nothing"
+    return f"“{value:f}”" if isinstance(value, Decimal) else f"“{value}”"
 
 
 def particulars(known: KnownItem) -> dict[str, Any]:
