@@ -1,16 +1,20 @@
 """The quote as the commissioner receives it."""
 
 import base64
+import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from html import unescape
 from typing import Any
 
 from django.template.loader import render_to_string
 
-from jobs.documents.wording import ScopeLine, counted, extents, scope_lines
+from jobs.documents.wording import ScopeLine, counted, scope_lines
 from jobs.figures.sheet import QuoteSheet
 from studio.pdf import render_pdf
+
+DESCRIPTION = re.compile(r"<desc[^>]*>([^<]*)</desc>")
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +40,6 @@ def _title(sheet: QuoteSheet) -> str:
 
 
 def _context(sheet: QuoteSheet) -> dict[str, Any]:
-    size = _size(sheet)
     shared, parts = _parts(sheet)
     return {
         "sheet": sheet,
@@ -44,12 +47,11 @@ def _context(sheet: QuoteSheet) -> dict[str, Any]:
         "document_title": _title(sheet),
         "kind": "Quote",
         "price": sheet.price,
-        "size": size,
         "shared": PrintedPart("All sections", shared) if shared else None,
         "parts": parts,
         "counted": counted(len(parts), "section", "sections"),
         "drawing": _picture(sheet.drawing_svg),
-        "drawing_alt": f"{sheet.head.title} from the front and from the side" + (f": {size}." if size else "."),
+        "drawing_alt": f"{sheet.head.title}. {_description(sheet.drawing_svg)}",
     }
 
 
@@ -58,9 +60,10 @@ def _picture(svg: str) -> str:
     return f"data:image/svg+xml;base64,{base64.b64encode(svg.encode()).decode()}" if svg else ""
 
 
-def _size(sheet: QuoteSheet) -> str:
-    whole = sheet.overall
-    return extents(whole.width_m, whole.depth_m, whole.height_m, sheet.head.units) if whole else ""
+def _description(svg: str) -> str:
+    """What the drawing says of itself to those who do not see it: views, sizes, sections."""
+    found = DESCRIPTION.search(svg)
+    return unescape(found[1]) if found else ""
 
 
 def _parts(sheet: QuoteSheet) -> tuple[list[ScopeLine], list[PrintedPart]]:

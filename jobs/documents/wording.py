@@ -57,20 +57,16 @@ def counted(count: int, one: str, many: str) -> str:
     return f"{number(count)} {one if count == 1 else many}"
 
 
-def extents(width_m: float, depth_m: float, height_m: float, units: System) -> str:
-    """Width, depth and height in one unit: "1.5 m wide, 1.42 m deep, 0.6 m high"."""
-    values = (width_m, depth_m, height_m)
+def _size(scope: SectionScope, units: System) -> str:
+    """Width, depth and height in one unit."""
+    values = (scope.width_m, scope.depth_m, scope.height_m)
     if units == "us":
         width, depth, height = (format_quantity(value, "length", units) for value in values)
     elif max(values) >= 1:
         width, depth, height = (f"{format_number(value)}\u00a0m" for value in values)
     else:
         width, depth, height = (f"{format_number(value * 1000)}\u00a0mm" for value in values)
-    return f"{width} wide, {depth} deep, {height} high"
-
-
-def _size(scope: SectionScope, units: System) -> str:
-    return f"{extents(scope.width_m, scope.depth_m, scope.height_m, units)}."
+    return f"{width} wide, {depth} deep, {height} high."
 
 
 def _how_many(scope: SectionScope) -> str:

@@ -57,15 +57,6 @@ class SheetHead:
 
 
 @dataclass(frozen=True, slots=True)
-class Extents:
-    """The whole work as it stands: width, depth and height [m]."""
-
-    width_m: float
-    depth_m: float
-    height_m: float
-
-
-@dataclass(frozen=True, slots=True)
 class PricePart:
     """One line of the price as the commissioner reads it; ``tax_rate`` is a share, 0.20."""
 
@@ -138,9 +129,7 @@ class QuoteSheet:
         Where it will stand, what it is, the drawing or model priced, and the colours with system and reference; "" if
         nothing is said.
     drawing_svg : str
-        Front and side views, as ``materials.drawing`` draws them; "" for none.
-    overall : Extents or None
-        None where it is not known.
+        Front and side views with their sizes, as ``materials.drawing`` draws them; "" for none.
     mould_owner : str
         Whose the moulds are when the work is done.
     programme_weeks : int or None
@@ -162,7 +151,6 @@ class QuoteSheet:
     priced_from: str = ""
     colours: str = ""
     drawing_svg: str = ""
-    overall: Extents | None = None
     programme_weeks: int | None = None
     programme_basis: tuple[str, ...] = ()
     included: tuple[str, ...] = ()

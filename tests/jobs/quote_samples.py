@@ -9,7 +9,6 @@ from math import cos, pi
 from jobs.figures.scope import SectionScope, scope_of
 from jobs.figures.sheet import (
     Commissioner,
-    Extents,
     Payment,
     Price,
     PricePart,
@@ -190,7 +189,6 @@ def quote_sheet(spec: JobSpec | None = None, **changes: object) -> QuoteSheet:
         priced_from="Maquette 1:10 and drawing LP-02, revision C",
         colours="RAL 6011 reseda green, RAL 1012 lemon yellow, blended by hand; gloss",
         drawing_svg=drawing(PEAR, "The Long Pear"),
-        overall=Extents(1.24, 1.24, 2.6),
         programme_weeks=14,
         programme_basis=(
             "Three people on the work, five days a week",
