@@ -1,0 +1,123 @@
+"""Issuing a version, and recording what the commissioner answered."""
+
+import datetime
+import hashlib
+
+from django.db import transaction
+
+from jobs.figures.budget import budget_rows
+from jobs.figures.frozen import thawed_take_off
+from jobs.models import BudgetLine, Commission, CommissionState, Decision, Quote, QuoteDecision
+from jobs.services.drafts import Drafted, Refused, drafted, held, open_to_change
+from jobs.services.freezing import keep_rows, kept_values, lines_of
+from jobs.services.pricing import Working
+from materials.pricing import PricesMissing
+from studio.accounts.models import User
+from studio.audit import record
+from studio.locking import Conflict
+from studio.money import format_minor
+
+
+class AlreadyDone(Exception):
+    """The same was done before; ``quote`` is the version it was done to."""
+
+    def __init__(self, quote: Quote) -> None:
+        self.quote = quote
+        super().__init__(str(quote))
+
+
+def last_day(draft: Quote, on: datetime.date) -> datetime.date:
+    """The last day on which a version issued on a day can be accepted."""
+    return on + datetime.timedelta(days=draft.valid_days)
+
+
+@transaction.atomic
+def issue(*, by: User, seen: Drafted, working: Working, pdf: bytes, at: datetime.datetime) -> Quote:
+    """Freeze a draft as it was worked out and printed, unless anything of it has been changed meanwhile."""
+    priced = working.priced
+    if priced is None:
+        raise PricesMissing(working.missing)
+    commission = held(seen.commission)
+    wanted = seen.draft.version_number
+    before = commission.quotes.issued().filter(version_number=wanted).first()
+    if before is not None:
+        raise AlreadyDone(before)
+    open_to_change(commission)
+    now = drafted(commission)
+    if now.stamp != seen.stamp:
+        raise Conflict
+    quote = now.draft
+    quote.save()
+    keep_rows(quote, priced)
+    for name, value in kept_values(seen, working, priced).items():
+        setattr(quote, name, value)
+    quote.issued_at, quote.issued_by, quote.valid_until = at, by, last_day(quote, working.on)
+    quote.pdf, quote.pdf_sha256 = pdf, hashlib.sha256(pdf).hexdigest()
+    quote.save()
+    _move(commission, CommissionState.QUOTED)
+    record(
+        actor=by,
+        subject=commission.subject,
+        act=f"Quote {quote} issued",
+        after={
+            "before tax": format_minor(priced.price.net_minor, working.currency),
+            "with tax": format_minor(priced.price.gross_minor, working.currency),
+            "valid until": quote.valid_until,
+            "sha256": quote.pdf_sha256,
+        },
+        has_money=True,
+    )
+    return quote
+
+
+@transaction.atomic
+def answer(*, by: User, quote: Quote, decision: Decision, said_by: str, note: str, on: datetime.date) -> QuoteDecision:
+    """Record the commissioner's answer; an accepted version becomes the budget."""
+    commission = held(quote.commission)
+    if QuoteDecision.objects.filter(quote=quote).exists():
+        raise AlreadyDone(quote)
+    newest = commission.quotes.issued().values_list("version_number", flat=True)[0]
+    if decision == Decision.ACCEPTED:
+        _acceptable(quote, newest, on)
+        open_to_change(commission)
+    found = QuoteDecision.objects.create(quote=quote, decision=decision, said_by=said_by, note=note, recorded_by=by)
+    if decision == Decision.ACCEPTED:
+        _make_budget(quote)
+        _move(commission, CommissionState.ACCEPTED)
+    elif quote.version_number == newest and commission.state == CommissionState.QUOTED:
+        _move(commission, CommissionState.DECLINED)
+    record(
+        actor=by,
+        subject=commission.subject,
+        act=f"Quote {quote} {decision}",
+        after={"who said so": said_by, "note": note},
+        has_money=True,
+    )
+    return found
+
+
+def _acceptable(quote: Quote, newest: int, on: datetime.date) -> None:
+    if quote.version_number < newest:
+        raise Refused(f"Version {newest} has gone out since; record the answer there, or issue this one's terms anew.")
+    if quote.valid_until is not None and quote.valid_until < on:
+        raise Refused(f"This version lapsed on {quote.valid_until:%-d %B %Y}; issue a new version at today's prices.")
+
+
+def _make_budget(quote: Quote) -> None:
+    BudgetLine.objects.bulk_create(
+        BudgetLine(
+            quote=quote,
+            section=row.section,
+            stage=row.stage,
+            minutes=row.minutes,
+            labour_minor=row.labour_minor,
+            material_minor=row.material_minor,
+            sent_out_minor=row.sent_out_minor,
+        )
+        for row in budget_rows(thawed_take_off(quote.take_off), lines_of(quote))
+    )
+
+
+def _move(commission: Commission, state: CommissionState) -> None:
+    commission.state = state
+    commission.save(update_fields=["state"])
