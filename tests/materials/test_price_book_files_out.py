@@ -8,7 +8,7 @@ from decimal import Decimal
 
 import openpyxl
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from materials.services.price_book_files.reading import read_file
@@ -156,6 +156,7 @@ ROWS = st.builds(
 )
 
 
+@settings(deadline=None)
 @given(st.lists(ROWS, max_size=4), st.sampled_from(["GBP", "JPY", "KWD"]))
 def test_what_goes_out_as_csv_comes_back_and_goes_out_the_same(rows: list[Row], currency: str) -> None:
     text = csv_text(rows, currency)
@@ -164,6 +165,7 @@ def test_what_goes_out_as_csv_comes_back_and_goes_out_the_same(rows: list[Row], 
     assert csv_text(back, currency) == text
 
 
+@settings(deadline=None)
 @given(st.lists(ROWS, max_size=4), st.sampled_from(["GBP", "JPY", "KWD"]))
 def test_what_goes_out_as_a_workbook_comes_back_and_goes_out_the_same(rows: list[Row], currency: str) -> None:
     data = workbook(rows, currency)
@@ -172,6 +174,7 @@ def test_what_goes_out_as_a_workbook_comes_back_and_goes_out_the_same(rows: list
     assert workbook(back, currency) == data
 
 
+@settings(deadline=None)
 @given(st.text())
 def test_the_guard_comes_off_as_it_went_on(text: str) -> None:
     assert unguarded(guarded(text)) == text
