@@ -8,9 +8,10 @@ import re
 from collections.abc import Callable, Iterable
 from typing import Any
 
-from jobs.models import Commission, Section
+from jobs.models import Commission, Section, Shape
 from materials.estimator.errors import EstimatorError
 from materials.estimator.shapes import SHAPES
+from materials.specfile import MESH
 from materials.units import parse
 
 
@@ -24,7 +25,7 @@ def section_spec(section: Section) -> dict[str, Any]:
         grade=section.grade,
         stand=section.stand,
         offset=section.offset.lstrip("-− "),
-        pattern=_given(method=section.pattern_method, filler=section.filler),
+        pattern=_given(method=section.pattern_method, block=typed_sides(section.block), filler=section.filler),
         mould=_given(
             pieces=section.pieces,
             seam=section.seam,
@@ -44,6 +45,8 @@ def section_spec(section: Section) -> dict[str, Any]:
 
 def shape_spec(section: Section) -> dict[str, Any]:
     """Only what says how big a section is."""
+    if section.shape == Shape.MESH:
+        return _modelled_spec(section)
     scaled = section.scale_from or section.scale_to
     return _given(
         shape=section.shape,
@@ -52,8 +55,17 @@ def shape_spec(section: Section) -> dict[str, Any]:
     )
 
 
+def _modelled_spec(section: Section) -> dict[str, Any]:
+    """The copy of a model's figures that the section carries; its seams hold for the pieces it was parted into."""
+    kept = section.dimensions
+    form = kept["form"]
+    if section.pieces not in (1, kept["pieces"]):
+        form = {**form, "seam_m": None}
+    return {"shape": MESH, "form": form, "outlines": kept["outlines"]}
+
+
 def _given(**values: Any) -> dict[str, Any]:
-    return {key: value for key, value in values.items() if value not in ("", None, {})}
+    return {key: value for key, value in values.items() if value not in ("", None, {}, [])}
 
 
 def _dimensions(section: Section) -> dict[str, Any]:
@@ -77,6 +89,16 @@ def typed_points(typed: str) -> list[list[float]]:
             ) from None
         points.append([x, y])
     return points
+
+
+def typed_sides(typed: str) -> list[str]:
+    """Three sides typed in one line, "2.4 m x 1.2 m x 0.6 m"; nothing typed is none."""
+    sides = [side.strip() for side in re.split(r"[x×]", typed) if side.strip()]
+    if sides and len(sides) != 3:
+        raise EstimatorError(
+            "block", typed, f"{typed[:40]!r} has {len(sides)} sides; write three, such as 2.4 m x 1.2 m x 0.6 m."
+        )
+    return sides
 
 
 def typed_number(typed: str) -> float:

@@ -5,7 +5,7 @@ from typing import Any
 from django import forms
 
 from jobs.models import PatternMethod, Section, Shape
-from jobs.specs import section_spec, signed_length_m, typed_number, typed_points
+from jobs.specs import section_spec, signed_length_m, typed_number, typed_points, typed_sides
 from materials.estimator.errors import EstimatorError
 from materials.estimator.shapes import SHAPES
 from materials.estimator.studio import StudioFigures
@@ -42,7 +42,9 @@ def _whole(label: str, low: int, high: int, *, required: bool = True, hint: str 
 class ShapeForm(forms.Form):
     """Which shape the fields are for."""
 
-    shape = forms.ChoiceField(choices=Shape.choices, initial=Shape.FRUSTUM)
+    shape = forms.ChoiceField(
+        choices=[choice for choice in Shape.choices if choice[0] != Shape.MESH], initial=Shape.FRUSTUM
+    )
 
 
 class SectionForm(forms.Form):
@@ -60,6 +62,7 @@ class SectionForm(forms.Form):
     offset = _typed("Sideways from the middle", "To the right, or with a minus to the left.")
 
     pattern_method = forms.ChoiceField(choices=PatternMethod.choices, label="Pattern")
+    block = _typed("Foam block or board", "Its three sides, such as 1.25 m x 0.6 m x 0.1 m; blank is the studio's.")
     filler = _typed("Filler on the foam", "Thickness, such as 4 mm.")
 
     pieces = _whole("Mould pieces", 1, 60)
@@ -85,15 +88,19 @@ class SectionForm(forms.Form):
     crated = forms.BooleanField(label="Goes into a crate", required=False)
     version = forms.IntegerField(widget=forms.HiddenInput, initial=0, required=False)
 
-    def __init__(self, shape: str, figures: StudioFigures, *args: Any, **kwargs: Any) -> None:
+    def __init__(
+        self, shape: str, figures: StudioFigures, *args: Any, kept: dict[str, Any] | None = None, **kwargs: Any
+    ) -> None:
         super().__init__(*args, **kwargs)
-        self.shape, self.figures = shape, figures
-        self.kind = SHAPES[shape]
+        self.shape, self.figures, self.kept = shape, figures, kept or {}
+        # What is cut from a model has its figures from there, and nothing to type.
+        self.dimensions = SHAPES[shape].dimensions if shape in SHAPES else ()
+        self.hint = SHAPES[shape].hint if shape in SHAPES else "Cut from a model, which gives its size."
         lay_ups = LayUp.objects.all()
         self.fields["mould_lay_up"].queryset = lay_ups.filter(use=LayUpUse.MOULD)  # type: ignore[attr-defined]
         self.fields["cast_lay_up"].queryset = lay_ups.filter(use=LayUpUse.CAST)  # type: ignore[attr-defined]
         self.fields["paint_system"].queryset = PaintSystem.objects.all()  # type: ignore[attr-defined]
-        for dimension in self.kind.dimensions:
+        for dimension in self.dimensions:
             label = dimension.label[0].upper() + dimension.label[1:]
             if dimension.kind == "polygon":
                 self.fields[f"dim_{dimension.name}"] = forms.CharField(
@@ -114,19 +121,19 @@ class SectionForm(forms.Form):
         """The form filled with a section; where another shape is asked for, its dimensions are empty."""
         initial = {name: getattr(section, name) for name in cls.base_fields}
         initial |= {f"dim_{name}": value for name, value in section.dimensions.items()}
-        return cls(shape, figures, initial=initial)
+        return cls(shape, figures, initial=initial, kept=section.dimensions)
 
     def groups(self) -> list[tuple[str, list[forms.BoundField]]]:
         """The fields as the sheet lays them out."""
         names = {
             "Dimensions": [name for name in self.fields if name.startswith("dim_")],
             "What it is": ["grade", "count", "mirrored"],
-            "Pattern": ["pattern_method", "filler"],
+            "Pattern": ["pattern_method", "block", "filler"],
             "Mould": ["pieces", "seam", "return_width", "mould_lay_up"],
             "Cast": ["pulls", "cast_lay_up", "strip_width", "strip_layers"],
             "Finish, steel and crate": ["paint_system", "metal", "crated"],
         }
-        return [(heading, [self[name] for name in fields]) for heading, fields in names.items()]
+        return [(heading, [self[name] for name in fields]) for heading, fields in names.items() if fields]
 
     def rare_groups(self) -> list[tuple[str, list[forms.BoundField], bool]]:
         """Fields that most sections leave alone, and whether one of them is used; unused, the sheet folds them."""
@@ -140,7 +147,7 @@ class SectionForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         """Read every quantity, then the section as a whole."""
         cleaned = super().clean() or {}
-        for dimension in self.kind.dimensions:
+        for dimension in self.dimensions:
             if dimension.kind in ("length", "area", "volume"):
                 self._read(f"dim_{dimension.name}", dimension.kind, allow_zero=dimension.kind == "length")
             else:
@@ -148,6 +155,7 @@ class SectionForm(forms.Form):
         for name in LENGTHS:
             self._read(name, "length", allow_zero=name in ("stand", "filler"))
         self._try("offset", signed_length_m)
+        self._try("block", typed_sides)
         self._read("metal", "mass", allow_zero=True)
         if not self.errors:
             try:
@@ -177,4 +185,4 @@ class SectionForm(forms.Form):
             name: value for name, value in self.cleaned_data.items() if name in self.base_fields and name != "version"
         }
         dimensions = {name[4:]: value for name, value in self.cleaned_data.items() if name.startswith("dim_")}
-        return {**entered, "shape": self.shape, "dimensions": dimensions}
+        return {**entered, "shape": self.shape, "dimensions": dimensions or self.kept}

@@ -187,6 +187,7 @@ class Migration(migrations.Migration):
                 ('stand', models.CharField(blank=True, max_length=40, verbose_name='height of its foot above the ground')),
                 ('offset', models.CharField(blank=True, max_length=40, verbose_name='sideways from the middle')),
                 ('pattern_method', models.CharField(choices=[('carved', 'Carved here'), ('milled', 'Milled elsewhere')], default='carved', max_length=8, verbose_name='pattern')),
+                ('block', models.CharField(blank=True, help_text='Three sides as typed.', max_length=60, verbose_name='foam block or board')),
                 ('filler', models.CharField(blank=True, max_length=40, verbose_name='filler thickness')),
                 ('pieces', models.PositiveSmallIntegerField(default=2, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(60)], verbose_name='mould pieces')),
                 ('seam', models.CharField(blank=True, max_length=40, verbose_name='length of seams')),

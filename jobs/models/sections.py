@@ -11,7 +11,7 @@ from jobs.models.commissions import Commission
 
 
 class Shape(models.TextChoices):
-    """The shapes known by their dimensions."""
+    """The shapes known by their dimensions, and what is cut from a model."""
 
     SPHERE = "sphere", "Sphere"
     ELLIPSOID = "ellipsoid", "Ellipsoid"
@@ -24,6 +24,7 @@ class Shape(models.TextChoices):
     PRISM = "prism", "Prism from a polygon"
     TURNED = "turned", "Turned (pear, lamp, vase)"
     MEASURED = "measured", "Measured: area, volume, extents"
+    MESH = "mesh", "From a model"
 
 
 class PatternMethod(models.TextChoices):
@@ -56,6 +57,7 @@ class Section(models.Model):
     pattern_method = models.CharField(
         "pattern", max_length=8, choices=PatternMethod.choices, default=PatternMethod.CARVED
     )
+    block = models.CharField("foam block or board", max_length=60, blank=True, help_text="Three sides as typed.")
     filler = models.CharField("filler thickness", max_length=40, blank=True)
 
     pieces = models.PositiveSmallIntegerField(

@@ -4,14 +4,14 @@ from typing import Any
 
 from django.db import transaction
 
-from jobs.models import Commission, Section
+from jobs.models import Commission, Section, Shape
 from studio.accounts.models import User
 from studio.audit import record
 from studio.locking import claim
 
 FIELDS = (
     "name", "shape", "dimensions", "scale_from", "scale_to", "count", "mirrored", "grade", "stand", "offset",
-    "pattern_method", "filler", "pieces", "seam", "return_width", "mould_lay_up", "pulls", "cast_lay_up",
+    "pattern_method", "block", "filler", "pieces", "seam", "return_width", "mould_lay_up", "pulls", "cast_lay_up",
     "strip_width", "strip_layers", "paint_system", "metal", "crated",
 )  # fmt: skip
 
@@ -26,7 +26,11 @@ def _check_name(commission: Commission, name: str, own: int = 0) -> None:
 
 
 def _values(section: Section) -> dict[str, Any]:
-    return {name: getattr(section, name) for name in FIELDS}
+    values = {name: getattr(section, name) for name in FIELDS}
+    if section.shape == Shape.MESH:
+        # What was measured is in the model's own entry of the record; thousands of points are no reading here.
+        values["dimensions"] = {name: section.dimensions[name] for name in ("model", "part", "pieces")}
+    return values
 
 
 @transaction.atomic

@@ -8,15 +8,22 @@ from math import ceil
 
 from materials.estimator.counts import Counts
 from materials.estimator.laminate import resin_kg_m2
-from materials.estimator.lines import CastFigures, Caution, MouldFigures
+from materials.estimator.lines import CastFigures, Caution, MouldFigures, PatternFigures
 from materials.estimator.spec import LayUp, SectionSpec
 from materials.estimator.working import Basis
 
 _LEAST_RESIN_TO_MAT = 2.0
+# Organic forms waste some half of the blockwork; a quarter used is worth another look.
+_LEAST_FOAM_USED = 0.25
 
 
 def cautions_of(
-    section: SectionSpec, counts: Counts, mould: MouldFigures, cast: CastFigures, basis: Basis
+    section: SectionSpec,
+    counts: Counts,
+    pattern: PatternFigures,
+    mould: MouldFigures,
+    cast: CastFigures,
+    basis: Basis,
 ) -> tuple[Caution, ...]:
     """Cautions of one section.
 
@@ -24,6 +31,7 @@ def cautions_of(
     ----------
     section : SectionSpec
     counts : Counts
+    pattern : PatternFigures
     mould : MouldFigures
     cast : CastFigures
     basis : Basis
@@ -39,6 +47,7 @@ def cautions_of(
     """
     found = (
         *_of_form(section, basis),
+        *_of_pattern(pattern),
         *_of_layups(section, basis),
         *_of_mould(section, counts, mould, cast, basis),
         *_of_cast(section, cast, basis),
@@ -61,6 +70,15 @@ def _of_form(section: SectionSpec, basis: Basis) -> Iterator[tuple[str, str]]:
             "flat_panel",
             f"The largest flat face is {form.largest_flat_m2:.2f} m², and a single skin over {largest_m2:g} m² drums "
             "and bows; add crown, ribs, core or returns, and have its stiffness checked.",
+        )
+
+
+def _of_pattern(pattern: PatternFigures) -> Iterator[tuple[str, str]]:
+    if pattern.yield_fraction < _LEAST_FOAM_USED:
+        yield (
+            "foam_yield",
+            f"Only {pattern.yield_fraction:.0%} of the {pattern.bought_m3:.2f} m³ of foam bought stays in the pattern; "
+            "give a block or board that suits the section, or cut it from what others leave.",
         )
 
 

@@ -95,5 +95,5 @@ def _take_off_section(section: SectionSpec, basis: Basis, norms: Mapping[NormKey
             *crate_stage(section, counts, basis),
         ),
         hours=hour_lines(section, seams, counts, basis, norms) if norms else (),
-        warnings=cautions_of(section, counts, mould, cast, basis),
+        warnings=cautions_of(section, counts, pattern, mould, cast, basis),
     )

@@ -21,7 +21,7 @@ PEAR_SECTIONS = (
         "name": "Base",
         "shape": "turned",
         "dimensions": {
-            "profile": "0.32 0.00\n0.50 0.04\n0.63 0.13\n0.73 0.26\n0.79 0.40\n0.82 0.55\n0.825 0.62",
+            "profile": "0.32 0.00\n0.50 0.04\n0.63 0.13\n0.73 0.26\n0.79 0.40\n0.82 0.53\n0.825 0.60",
             "unit": "m",
         },
         "pieces": 3,
@@ -30,24 +30,26 @@ PEAR_SECTIONS = (
     {
         "name": "Belly",
         "shape": "turned",
-        "dimensions": {"profile": "0.825 0.62\n0.815 0.75\n0.78 0.88\n0.72 1.02\n0.645 1.16\n0.58 1.28", "unit": "m"},
+        "dimensions": {"profile": "0.825 0.60\n0.815 0.72\n0.78 0.85\n0.72 0.98\n0.66 1.10\n0.61 1.20", "unit": "m"},
         "pieces": 3,
     },
     {
         "name": "Shoulder",
         "shape": "turned",
-        "dimensions": {"profile": "0.58 1.28\n0.52 1.40\n0.465 1.54\n0.425 1.68\n0.395 1.80\n0.37 1.88", "unit": "m"},
+        "dimensions": {"profile": "0.61 1.20\n0.55 1.32\n0.50 1.44\n0.455 1.58\n0.42 1.70\n0.39 1.80", "unit": "m"},
         "pieces": 2,
     },
     {
         "name": "Crown",
         "shape": "turned",
-        "dimensions": {"profile": "0.37 1.88\n0.335 1.98\n0.285 2.06\n0.215 2.13\n0.13 2.17\n0.05 2.18", "unit": "m"},
+        "block": "1.2 m x 0.9 m x 0.2 m",
+        "dimensions": {"profile": "0.39 1.80\n0.36 1.92\n0.31 2.03\n0.24 2.11\n0.14 2.165\n0.05 2.18", "unit": "m"},
         "pieces": 2,
     },
     {
         "name": "Stalk",
         "shape": "turned",
+        "block": "0.45 m x 0.15 m x 0.15 m",
         "dimensions": {"profile": "0.06 0.00\n0.045 0.15\n0.04 0.30\n0.055 0.42", "unit": "m"},
         "pieces": 2,
         "metal": "3 kg",
@@ -55,6 +57,7 @@ PEAR_SECTIONS = (
     {
         "name": "Leaf",
         "shape": "ellipsoid",
+        "block": "0.8 m x 0.35 m x 0.1 m",
         "dimensions": {"a": "38 cm", "b": "17 cm", "c": "5 cm"},
         "pieces": 2,
         "stand": "2.28 m",

@@ -4,10 +4,11 @@ import pytest
 
 from materials.estimator.errors import EstimatorError, Missing, OutOfRange
 from materials.estimator.shapes import Box, Cylinder, Sphere
-from materials.estimator.spec import JobSpec, LayUp, Ply
+from materials.estimator.spec import Block, JobSpec, LayUp, Ply
 from materials.estimator.takeoff import take_off
 from tests.materials.estimator.specs import codes, form, job, section, with_figure, worked
 
+CUBE = Block(0.5, 0.5, 0.5)
 THIN = LayUp("Thin", 0.6, (Ply("csm", 0.3, 0.30, 2),))
 
 
@@ -17,7 +18,13 @@ def text(taken, code):
 
 
 def test_a_small_light_section_has_none():
-    assert worked(Sphere(0.5)).warnings == ()
+    assert worked(Sphere(0.5), block=CUBE).warnings == ()
+
+
+def test_foam_of_which_less_than_a_quarter_is_used():
+    # A ball of 0.5 m from a block of 1.728 m3: pi 0.5^3 / 6 of it stays, four per cent.
+    assert text(worked(Sphere(0.5)), "foam_yield").startswith("Only 4% of the 1.73 m³ of foam bought stays")
+    assert "foam_yield" not in codes(worked(Sphere(0.5), block=CUBE))
 
 
 def test_resin_less_than_twice_the_mat():
@@ -80,7 +87,7 @@ def test_a_piece_too_large_even_when_cut_at_its_longest():
 
 
 def test_cautions_name_their_section():
-    taken = take_off(job(section(Sphere(0.5), name="Small"), section(Sphere(3.0), name="Large")))
+    taken = take_off(job(section(Sphere(0.5), block=CUBE, name="Small"), section(Sphere(3.0), name="Large")))
     assert {caution.section for caution in taken.warnings} == {"Large"}
 
 
