@@ -28,7 +28,7 @@ class QuantityField(forms.CharField):
         if not typed:
             return None
         try:
-            return parse(typed, self.kind, str(self.label), allow_zero=self.allow_zero)
+            return parse(typed, self.kind, str(self.label).partition(",")[0], allow_zero=self.allow_zero)
         except EstimatorError as error:
             raise ValidationError(str(error)) from None
 

@@ -33,7 +33,7 @@ class FigureShown:
     @property
     def unit(self) -> str:
         """Its unit, set as people read it."""
-        return unit_text(self.row.unit) if self.row.unit else ""
+        return "%" if self.row.unit == "percent" else unit_text(self.row.unit)
 
     @property
     def evidence(self) -> str:

@@ -9,6 +9,7 @@ from babel import Locale
 
 # Names of holidays where the package has them in English; elsewhere it gives the country's own.
 _NAMES_IN = "en_GB"
+_LONGEST_CODE = 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,8 +29,9 @@ def countries() -> tuple[tuple[str, str], ...]:
 
 
 def regions(country: str) -> tuple[str, ...]:
-    """Codes of the parts of a country that have holidays of their own."""
-    return tuple(holidays.list_supported_countries(include_aliases=False).get(country, ()))
+    """Codes of the parts of a country that have holidays of their own, as long as the house's row can keep."""
+    parts = holidays.list_supported_countries(include_aliases=False).get(country, ())
+    return tuple(part for part in parts if len(part) <= _LONGEST_CODE)
 
 
 def coming(country: str, region: str, after: datetime.date, count: int) -> list[Holiday]:

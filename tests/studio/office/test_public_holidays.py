@@ -4,6 +4,7 @@ import datetime
 
 import pytest
 
+from studio.office.models import House
 from studio.office.public_holidays import coming, countries, regions
 
 NEW_YEAR = datetime.date(2027, 1, 1)
@@ -38,3 +39,9 @@ def test_a_country_without_parts_has_no_codes() -> None:
     assert regions("IS") == ()
     assert regions("XX") == ()
     assert "ENG" in regions("GB")
+
+
+def test_no_code_is_longer_than_the_row_of_the_house_can_keep() -> None:
+    longest = House._meta.get_field("region").max_length
+    assert longest is not None
+    assert all(len(part) <= longest for code, _ in countries() for part in regions(code))
