@@ -65,11 +65,19 @@ def drafted(commission: Commission) -> Drafted:
 def _draft(commission: Commission) -> Quote:
     found = commission.quotes.draft().first()
     if found is None:
-        last = commission.quotes.issued().first()
-        terms = {name: getattr(last, name) for name in TERMS} if last else _terms_of_the_house()
+        last = commission.quotes.issued().defer(None).defer("spec", "take_off", "price_book", "pdf").first()
+        terms = _terms_of(last) if last else _terms_of_the_house()
         found = Quote(commission=commission, version_number=last.version_number + 1 if last else 1, **terms)
     found.commission = commission
     return found
+
+
+def _terms_of(last: Quote) -> dict[str, Any]:
+    """What the version after another begins with; weeks that were worked out and not typed are worked out again."""
+    terms = {name: getattr(last, name) for name in TERMS}
+    if last.programme_weeks == last.figures["programme"]["weeks"]:
+        terms["programme_weeks"] = None
+    return terms
 
 
 def _terms_of_the_house() -> dict[str, Any]:

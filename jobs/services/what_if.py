@@ -68,7 +68,7 @@ def keep_change(*, by: User, commission: Commission, stamp: str, trial: Trial) -
     if now.stamp != stamp:
         raise Conflict
     for section, changes in wanted.items():
-        change_section(by=by, section=section, version=section.version, values=changes)
+        change_section(by=by, section=section, version=section.version, values={"name": section.name, **changes})
     if terms:
         save_terms(by=by, commission=commission, lock=now.draft.lock, terms=terms)
     return True

@@ -33,6 +33,7 @@ def price_sheet(request: MemberRequest, pk: int) -> HttpResponse:
     seen = drafted(commission)
     found = worked(seen, today)
     priced = found.working.priced if found.working else None
+    versions = versions_of(commission, today)
     context = {
         "place": "commissions",
         "commission": commission,
@@ -41,7 +42,8 @@ def price_sheet(request: MemberRequest, pk: int) -> HttpResponse:
         "found": found,
         "priced": priced,
         "groups": groups_of(priced.built.lines) if priced else (),
-        "versions": versions_of(commission, today),
+        "versions": versions,
+        "accepted": next((version for version in versions if version.state == "accepted"), None),
         "method": METHOD,
         "today": today,
     }
