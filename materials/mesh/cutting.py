@@ -200,10 +200,7 @@ def cut(mesh: Mesh, planes: tuple[Plane, ...]) -> Cut:
     clear = tuple(_clear_of_faces(mesh, plane, near) for plane in planes)
     _check_each_cuts(points, clear)
     _check_none_twice(clear)
-    whole = _start(mesh)
-    parts: list[tuple[tuple[bool, ...], Piece]] = []
-    _divide(whole, clear, _in_order(clear), {}, parts)
-    finished = [(above, *piece.finish(clear)) for above, piece in parts]
+    finished = [(above, *piece.finish(clear)) for above, piece in parts_of(_start(mesh), clear)]
     made = sorted((_section(above, part, lines) for above, part, lines in finished), key=lambda pair: _rank(pair[0]))
     named = [(replace(section, name=str(number)), lines) for number, (section, lines) in enumerate(made, start=1)]
     sections = tuple(section for section, _ in named)
@@ -257,6 +254,23 @@ def _start(mesh: Mesh) -> Piece:
         raise NotASolid("The model encloses nothing that could be cut; give its faces a thickness, or leave it open.")
     solid, skin = solid_of(mesh)
     return SolidPiece(solid, skin, least_volume(mesh))
+
+
+def parts_of(whole: Piece, planes: tuple[Plane, ...]) -> list[tuple[tuple[bool, ...], Piece]]:
+    """Split a piece by all planes; return what is left, each with its side of every plane.
+
+    Parameters
+    ----------
+    whole : Piece
+    planes : tuple of Plane
+
+    Returns
+    -------
+    list of (tuple of bool, Piece)
+    """
+    parts: list[tuple[tuple[bool, ...], Piece]] = []
+    _divide(whole, planes, _in_order(planes), {}, parts)
+    return parts
 
 
 def _in_order(planes: tuple[Plane, ...]) -> list[int]:

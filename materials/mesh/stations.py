@@ -67,26 +67,51 @@ def stations_of(mesh: Mesh, height_m: float) -> tuple[Station, ...]:
     ----------
     Common practice, no source.
     """
-    heights = np.linspace(0, height_m, COUNT)
-    low = np.full((COUNT, 2), np.inf)
-    high = np.full((COUNT, 2), -np.inf)
-    used = used_points(mesh)
-    step = height_m / (COUNT - 1)
-    if step > 0:
-        _take_in_points(used, step, low, high)
-        _take_in_sides(mesh, step, low, high)
-    else:
-        low[:], high[:] = used[:, :2].min(axis=0), used[:, :2].max(axis=0)
+    low, high = extents_at(mesh, height_m, COUNT)
     extents = np.where(high >= low, high - low, 0.0)
+    heights = np.linspace(0, height_m, COUNT)
     return tuple(
         Station(float(z), float(length), float(width)) for z, (length, width) in zip(heights, extents, strict=True)
     )
 
 
+def extents_at(mesh: Mesh, height_m: float, count: int) -> tuple[FloatArray, FloatArray]:
+    """Return the least and greatest x and y at even heights, each of shape (count, 2).
+
+    Parameters
+    ----------
+    mesh : Mesh
+        Standing, foot at 0.
+    height_m : float
+        Height of the mesh [m].
+    count : int
+        Number of heights, the first at 0 and the last at ``height_m`` [dimensionless].
+
+    Returns
+    -------
+    tuple of (ndarray, ndarray)
+        Infinite, the wrong way round, where the mesh has nothing at a height [m].
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    low, high = np.full((count, 2), np.inf), np.full((count, 2), -np.inf)
+    used = used_points(mesh)
+    step = height_m / (count - 1)
+    if step > 0:
+        _take_in_points(used, step, low, high)
+        _take_in_sides(mesh, step, low, high)
+    else:
+        low[:], high[:] = used[:, :2].min(axis=0), used[:, :2].max(axis=0)
+    return low, high
+
+
 def _take_in_points(points: FloatArray, step: float, low: FloatArray, high: FloatArray) -> None:
     """Points at a station's own height count there: the rim of a flat foot or top."""
-    station = np.clip(np.rint(points[:, 2] / step), 0, COUNT - 1).astype(np.int64)
-    level = np.abs(points[:, 2] - station * step) <= 1e-9 * COUNT * step
+    count = len(low)
+    station = np.clip(np.rint(points[:, 2] / step), 0, count - 1).astype(np.int64)
+    level = np.abs(points[:, 2] - station * step) <= 1e-9 * count * step
     np.minimum.at(low, station[level], points[level, :2])
     np.maximum.at(high, station[level], points[level, :2])
 
@@ -102,7 +127,7 @@ def _take_in_sides(mesh: Mesh, step: float, low: FloatArray, high: FloatArray) -
 
 def _take_in(below: FloatArray, above: FloatArray, step: float, low: FloatArray, high: FloatArray) -> None:
     first = np.ceil(below[:, 2] / step).astype(np.int64)
-    last = np.minimum(np.floor(above[:, 2] / step).astype(np.int64), COUNT - 1)
+    last = np.minimum(np.floor(above[:, 2] / step).astype(np.int64), len(low) - 1)
     times = np.maximum(last - first + 1, 0)
     side = np.repeat(np.arange(len(times)), times)
     if not len(side):
