@@ -29,18 +29,20 @@ PEAR_SECTIONS = (
     },
     {
         "name": "Belly",
+        "crated": False,
         "shape": "turned",
-        "dimensions": {"profile": "0.825 0.60\n0.815 0.72\n0.78 0.85\n0.72 0.98\n0.66 1.10\n0.61 1.20", "unit": "m"},
+        "dimensions": {"profile": "0.825 0.60\n0.815 0.72\n0.78 0.85\n0.72 0.98\n0.65 1.10\n0.60 1.20", "unit": "m"},
         "pieces": 3,
     },
     {
         "name": "Shoulder",
         "shape": "turned",
-        "dimensions": {"profile": "0.61 1.20\n0.55 1.32\n0.50 1.44\n0.455 1.58\n0.42 1.70\n0.39 1.80", "unit": "m"},
+        "dimensions": {"profile": "0.60 1.20\n0.55 1.32\n0.50 1.44\n0.455 1.58\n0.42 1.70\n0.39 1.80", "unit": "m"},
         "pieces": 2,
     },
     {
         "name": "Crown",
+        "crated": False,
         "shape": "turned",
         "block": "1.2 m x 0.9 m x 0.2 m",
         "dimensions": {"profile": "0.39 1.80\n0.36 1.92\n0.31 2.03\n0.24 2.11\n0.14 2.165\n0.05 2.18", "unit": "m"},
@@ -48,6 +50,7 @@ PEAR_SECTIONS = (
     },
     {
         "name": "Stalk",
+        "crated": False,
         "shape": "turned",
         "block": "0.45 m x 0.15 m x 0.15 m",
         "dimensions": {"profile": "0.06 0.00\n0.045 0.15\n0.04 0.30\n0.055 0.42", "unit": "m"},
@@ -65,6 +68,13 @@ PEAR_SECTIONS = (
         "metal": "2 kg",
         "crated": False,
     },
+)
+
+# Item of the price book, what it is for, how much of it.
+PEAR_EXTRAS = (
+    ("engineer", "Engineer's letter for base and fixings", "1"),
+    ("haulage", "Delivery to the garden", "1"),
+    ("bench_hour", "Standing and fixing it in place, two people", "14"),
 )
 
 LANTERN = {
@@ -111,6 +121,13 @@ LANTERN_SECTIONS = (
     },
 )
 
+LANTERN_EXTRAS = (
+    ("engineer", "Engineer's letter for base and fixings", "1"),
+    ("haulage", "Delivery to the mole", "1"),
+    ("crane", "Crane on the mole", "1"),
+    ("bench_hour", "Standing and fixing it in place, two people", "20"),
+)
+
 ACORNS = {
     "title": "Six Acorns",
     "commissioner": "Harrow Hill Parish",
@@ -142,4 +159,9 @@ ACORN_SECTIONS = (
         "pieces": 1,
         "pulls": 6,
     },
+)
+
+ACORN_EXTRAS = (
+    ("haulage", "Delivery to the play area", "1"),
+    ("bench_hour", "Fixing six acorns to their pads", "18"),
 )

@@ -6,9 +6,14 @@ from typing import Any
 
 from django.db import transaction
 
-from jobs.models import Commission
+from jobs.models import Commission, Decision, Quote
+from jobs.quote_sheets import printed_quote
 from jobs.services.commissions import PARTICULARS, open_commission
+from jobs.services.drafts import drafted
+from jobs.services.extras import add_extra
+from jobs.services.quotes import answer, issue
 from jobs.services.sections import FIELDS, add_section
+from jobs.workings import worked
 from materials.models import Item, Pack, Price
 from studio.accounts.models import User
 from studio.accounts.services import add_person
@@ -22,11 +27,32 @@ def make_demo(*, on: datetime.date) -> None:
     """Everything the demo holds, with its dates counted back from ``on``."""
     House.objects.filter(pk=1).update(**house.HOUSE)
     people = _people()
-    _price_book(on.replace(month=1, day=2))
+    _price_book(on - datetime.timedelta(days=400))
     owner, office = people["maud"], people["tam"]
-    _commission(office, on, commissions.ACORNS, commissions.ACORN_SECTIONS)
-    _commission(office, on, commissions.PEAR, commissions.PEAR_SECTIONS)
-    _commission(owner, on, commissions.LANTERN, commissions.LANTERN_SECTIONS)
+
+    acorns = _commission(office, on, commissions.ACORNS, commissions.ACORN_SECTIONS, commissions.ACORN_EXTRAS)
+    quoted = _issue(owner, acorns, on - datetime.timedelta(weeks=9))
+    answer(
+        by=office,
+        quote=quoted,
+        decision=Decision.ACCEPTED,
+        said_by="Clerk to the parish",
+        note="By letter, minute 14 of the parish meeting.",
+        on=on - datetime.timedelta(weeks=8),
+    )
+    pear = _commission(office, on, commissions.PEAR, commissions.PEAR_SECTIONS, commissions.PEAR_EXTRAS)
+    _issue(owner, pear, on - datetime.timedelta(days=6))
+    _commission(owner, on, commissions.LANTERN, commissions.LANTERN_SECTIONS, commissions.LANTERN_EXTRAS)
+
+
+def _issue(by: User, commission: Commission, on: datetime.date) -> Quote:
+    seen = drafted(commission)
+    found = worked(seen, on)
+    if found.working is None or found.working.priced is None:
+        raise RuntimeError(f"The demo cannot price {commission}: {found.problem or found.wanting}")
+    at = datetime.datetime.combine(on, datetime.time(10, 30), tzinfo=datetime.UTC)
+    pdf = printed_quote(seen, found.working, found.working.priced, by=by)
+    return issue(by=by, seen=seen, working=found.working, pdf=pdf, at=at)
 
 
 def _people() -> dict[str, User]:
@@ -48,10 +74,17 @@ def _price_book(valid_from: datetime.date) -> None:
 
 
 def _commission(
-    by: User, on: datetime.date, particulars: dict[str, str], sections: tuple[dict[str, Any], ...]
+    by: User,
+    on: datetime.date,
+    particulars: dict[str, str],
+    sections: tuple[dict[str, Any], ...],
+    extras: tuple[tuple[str, str, str], ...],
 ) -> Commission:
     given = {name: particulars.get(name, "") for name in PARTICULARS} | {"needed_by": on + datetime.timedelta(weeks=20)}
     commission = open_commission(by=by, on=on, particulars=given)
     for section in sections:
         add_section(by=by, commission=commission, values={name: section[name] for name in FIELDS if name in section})
+    for key, label, quantity in extras:
+        item = Item.objects.get(key=key)
+        add_extra(by=by, commission=commission, item=item, label=label, quantity=Decimal(quantity))
     return commission
