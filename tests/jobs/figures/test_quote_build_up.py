@@ -226,11 +226,11 @@ random_costings = st.builds(
 weights = st.lists(st.decimals(0, 10, places=3), min_size=1, max_size=8).filter(any)
 
 
-@settings(max_examples=1000, derandomize=True, deadline=None)
+@settings(max_examples=2000, derandomize=True, deadline=None)
 @given(
     random_costings, weights, st.lists(st.sampled_from(["standard", "reduced", "zero"]), min_size=8, max_size=8), shares
 )
-def test_a_thousand_random_quotes_agree_with_exact_fractions_to_the_minor_unit(case, parts, categories, reduced):
+def test_two_thousand_random_quotes_agree_with_exact_fractions_to_the_minor_unit(case, parts, categories, reduced):
     built = build_up(case)
     lines, net = by_fractions(case)
     assert [line.amount_minor for line in built.lines] == lines

@@ -26,7 +26,7 @@ def needs(taken: TakeOff) -> dict[tuple[str, str], float]:
     return found
 
 
-@settings(LAWS, max_examples=400)
+@settings(LAWS, max_examples=1000)
 @given(shape=shapes, factor=st.floats(min_value=1.0, max_value=3.0), pieces=st.sampled_from([1, 2, 4]))
 def test_a_larger_section_never_needs_less_of_anything(shape: Shape, factor: float, pieces: int) -> None:
     small, large = (needs(worked(each, pieces=pieces, metal_kg=9.0)) for each in (shape, scaled(shape, factor)))
@@ -34,7 +34,7 @@ def test_a_larger_section_never_needs_less_of_anything(shape: Shape, factor: flo
         assert large[key] >= amount * (1 - 1e-9), key
 
 
-@settings(LAWS, max_examples=250)
+@settings(LAWS, max_examples=500)
 @given(axes=st.tuples(lengths, lengths, lengths), grown=st.integers(0, 2), by=st.floats(min_value=0.0, max_value=2.0))
 def test_a_section_grown_one_way_alone_needs_no_less(axes: tuple[float, float, float], grown: int, by: float) -> None:
     longer = [axis + by * (place == grown) for place, axis in enumerate(axes)]
@@ -43,7 +43,7 @@ def test_a_section_grown_one_way_alone_needs_no_less(axes: tuple[float, float, f
         assert large[key] >= amount * (1 - 1e-9), key
 
 
-@settings(LAWS, max_examples=250)
+@settings(LAWS, max_examples=600)
 @given(shape=shapes, factor=st.floats(min_value=0.3, max_value=3.0))
 def test_skins_go_with_the_square_seams_with_the_length_and_foam_with_the_cube(shape: Shape, factor: float) -> None:
     one, other = worked(shape), worked(scaled(shape, factor))
