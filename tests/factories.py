@@ -5,9 +5,13 @@ from decimal import Decimal
 from typing import Any
 
 from django.test import Client
+from django.utils import timezone
 
-from jobs.models import Commission, Section
+from jobs.models import Commission, Quote, Section
 from jobs.queries import folded
+from jobs.services.drafts import drafted
+from jobs.services.quotes import issue
+from jobs.workings import worked
 from materials.models import Item, Pack, Price
 from studio.accounts.models import Role, User
 from studio.office.models import TaxCategory
@@ -71,3 +75,22 @@ def make_price(
     return Price.objects.create(
         pack=pack, valid_from=datetime.date.fromisoformat(valid_from), amount_minor=amount_minor
     )
+
+
+def price_everything(amount_minor: int = 1_000, valid_from: str = "2020-01-06") -> None:
+    """One price for everything in the catalogue, by the unit, so that whatever is worked out has its prices."""
+    packs = {pack.item_id: pack for pack in Pack.objects.all()}
+    lacking = Item.objects.exclude(pk__in=packs)
+    made = Pack.objects.bulk_create(Pack(item=item, label="1", quantity=Decimal(1)) for item in lacking)
+    Price.objects.bulk_create(
+        Price(pack=pack, valid_from=datetime.date.fromisoformat(valid_from), amount_minor=amount_minor)
+        for pack in [*packs.values(), *made]
+    )
+
+
+def make_issued(commission: Commission, by: User, **values: Any) -> Quote:
+    """The commission's draft, issued at today's prices; its document is a stand-in, for printing takes time."""
+    seen = drafted(commission)
+    working = worked(seen, values.pop("on", timezone.localdate())).working
+    assert working is not None
+    return issue(by=by, seen=seen, working=working, pdf=b"%PDF-1.7 stand-in", at=timezone.now(), **values)
