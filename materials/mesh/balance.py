@@ -19,7 +19,16 @@ HashArray = NDArray[np.uint64]
 
 
 def hashes_of(points: NDArray[Any]) -> HashArray:
-    """Return a 64-bit hash of each point's exact coordinates, shape (n,); -0 and 0 are one."""
+    """Return a 64-bit hash of each point's exact coordinates, shape (n,); -0 and 0 are one.
+
+    Parameters
+    ----------
+    points : ndarray, shape (n, 3)
+
+    Returns
+    -------
+    ndarray of uint64, shape (n,)
+    """
     bits = np.ascontiguousarray((points + points.dtype.type(0)).T)
     x, y, z = bits.view(np.uint32 if points.dtype.itemsize == 4 else np.uint64).astype(np.uint64)
     mixed = _mixed(x * _ODD + y)

@@ -50,7 +50,18 @@ class DepthMap:
         np.maximum.at(self._depths.reshape(-1), row * self._depths.shape[1] + column, depth)
 
     def visible(self, points: FloatArray) -> tuple[BoolArray, BoolArray]:
-        """Tell which points, shape (n, 3), nothing hides, and which of them lie on the outline, each of shape (n,)."""
+        """Tell which points, shape (n, 3), nothing hides, and which of them lie on the outline, each of shape (n,).
+
+        Parameters
+        ----------
+        points : ndarray of float64, shape (n, 3)
+            Points as seen: right, up, towards the viewer [m].
+
+        Returns
+        -------
+        tuple of (ndarray of bool, ndarray of bool)
+            Each of shape (n,).
+        """
         column, row = ((points[:, :2] - self._low) * self._scale + 1.5).astype(np.int64).T
         column, row = (np.clip(index, 0, len(self._depths) - 1) for index in (column, row))
         farthest = self._farthest[row, column]
@@ -58,7 +69,17 @@ class DepthMap:
         return points[:, 2] >= farthest - _BEHIND * self.size, on_outline
 
     def steps(self, lengths: FloatArray) -> Int64Array:
-        """Return how many points a line of each length is looked at in, so that none of the picture is stepped over."""
+        """Return how many points a line of each length is looked at in, so that none of the picture is stepped over.
+
+        Parameters
+        ----------
+        lengths : ndarray of float64, shape (s,)
+            Lengths as seen [m].
+
+        Returns
+        -------
+        ndarray of int64, shape (s,)
+        """
         return np.asarray(np.ceil(lengths * self._scale), dtype=np.int64) + 1
 
 

@@ -33,6 +33,16 @@ class FeatureLines:
         Across plain roundings the line runs through the faces, where the
         surface's evened-out direction stands square to the view; beside sharp
         edges, where there is no such direction, it follows the edges.
+
+        Parameters
+        ----------
+        towards : ndarray of float64, shape (3,)
+            Unit vector to the viewer [dimensionless].
+
+        Returns
+        -------
+        ndarray of float64, shape (s, 2, 3)
+            Ends of the segments [m].
         """
         facing = self._point_normals @ towards
         rounded: BoolArray = np.logical_not(self._on_fixed[self._mesh.faces].any(axis=1))

@@ -16,6 +16,15 @@ def disagreeing(faces: IntArray, edges: Edges) -> BoolArray:
     with like, one that does not links like with turned. Of the two halves of
     each patch the one with more faces as they are is kept. A surface with one
     side only cannot be made to agree, and is left as it is.
+
+    Parameters
+    ----------
+    faces : ndarray of int32, shape (m, 3)
+    edges : Edges
+
+    Returns
+    -------
+    ndarray of bool, shape (m,)
     """
     from scipy.sparse import coo_array
     from scipy.sparse.csgraph import connected_components
@@ -37,7 +46,17 @@ def disagreeing(faces: IntArray, edges: Edges) -> BoolArray:
 
 
 def turn(mesh: Mesh, which: BoolArray) -> Mesh:
-    """Return the mesh with the chosen faces looking the other way."""
+    """Return the mesh with the chosen faces looking the other way.
+
+    Parameters
+    ----------
+    mesh : Mesh
+    which : ndarray of bool, shape (m,)
+
+    Returns
+    -------
+    Mesh
+    """
     faces = mesh.faces.copy()
     faces[which] = faces[which][:, ::-1]
     return Mesh(mesh.vertices, faces, mesh.joint)
@@ -48,6 +67,16 @@ def looking_inwards(mesh: Mesh) -> tuple[BoolArray, int]:
 
     A model whose whole volume is negative is inside out. After that a body of
     negative volume within another is its hollow and stays; any other is turned.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        Closed, its faces in agreement.
+
+    Returns
+    -------
+    tuple of (ndarray of bool, int)
+        Which faces, and the number of hollows [dimensionless].
     """
     count, body = bodies_of(mesh)
     volumes = _volumes(mesh, body, count)

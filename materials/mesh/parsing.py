@@ -38,14 +38,31 @@ _BROKEN = "The file cannot be read as a model; export it again, best as binary S
 
 
 def parser_of(kind: str) -> Parser:
-    """Load what a format needs and return its parser."""
+    """Load what a format needs and return its parser.
+
+    Parameters
+    ----------
+    kind : str
+        The file's ending, "stl".
+
+    Returns
+    -------
+    callable
+        Bytes in, Parsed out.
+    """
     module, *_ = [import_module(name) for name in _MODULES[kind]]
     parser: Parser = module.parse
     return parser
 
 
 def limit(processor_seconds: int) -> None:
-    """Lower this process's limits for good."""
+    """Lower this process's limits for good.
+
+    Parameters
+    ----------
+    processor_seconds : int
+        Processor time from now on [s].
+    """
     pages = int(Path("/proc/self/statm").read_text().split()[0])
     memory = pages * os.sysconf("SC_PAGE_SIZE") + MEMORY_BYTES
     resource.setrlimit(resource.RLIMIT_AS, (memory, memory))
@@ -57,7 +74,19 @@ def limit(processor_seconds: int) -> None:
 
 
 def answer(parser: Parser, data: bytes) -> tuple[dict[str, object], list[memoryview]]:
-    """Parse, and say what was found or why not: a head and the arrays' bytes."""
+    """Parse, and say what was found or why not: a head and the arrays' bytes.
+
+    Parameters
+    ----------
+    parser : callable
+    data : bytes
+        The whole file.
+
+    Returns
+    -------
+    tuple of (dict, list of memoryview)
+        What is said of the arrays, or the refusal, and the arrays.
+    """
     try:
         with np.errstate(all="ignore"):
             parsed = parser(data)
@@ -80,7 +109,17 @@ def answer(parser: Parser, data: bytes) -> tuple[dict[str, object], list[memoryv
 
 
 def serve(kind: str, source: int, target: int, processor_seconds: int) -> None:
-    """Parse the file open at ``source`` and write the answer into the one open at ``target``."""
+    """Parse the file open at ``source`` and write the answer into the one open at ``target``.
+
+    Parameters
+    ----------
+    kind : str
+        The file's ending, "stl".
+    source, target : int
+        Open file descriptors [dimensionless].
+    processor_seconds : int
+        Processor time [s].
+    """
     parser = parser_of(kind)
     limit(processor_seconds)
     with open(source, "rb", closefd=False) as file:

@@ -22,44 +22,116 @@ class Piece(Protocol):
     """Something that a plane can split."""
 
     def is_empty(self) -> bool:
-        """Whether nothing is left."""
+        """Whether nothing is left.
+
+        Returns
+        -------
+        bool
+        """
 
     def reach(self, plane: Plane) -> tuple[float, float]:
-        """Return bounds of how far the piece lies below and above the plane [m]."""
+        """Return bounds of how far the piece lies below and above the plane [m].
+
+        Parameters
+        ----------
+        plane : Plane
+
+        Returns
+        -------
+        tuple of (float, float)
+            Distances along the normal [m].
+        """
 
     def split(self, plane: Plane, index: int) -> tuple[Self, Self]:
-        """Return what lies above the plane and what lies below."""
+        """Return what lies above the plane and what lies below.
+
+        Parameters
+        ----------
+        plane : Plane
+        index : int
+            Which of the planes it is [dimensionless].
+
+        Returns
+        -------
+        tuple of two pieces
+        """
 
     def finish(self, planes: tuple[Plane, ...]) -> tuple[Mesh, SeamLines]:
-        """Return the piece as a mesh, and the lines in which its skin meets each plane."""
+        """Return the piece as a mesh, and the lines in which its skin meets each plane.
+
+        Parameters
+        ----------
+        planes : tuple of Plane
+
+        Returns
+        -------
+        tuple of (Mesh, dict)
+            Lines by the plane's place in the list, each of shape (s, 2, 3) [m].
+        """
 
 
 @dataclass(frozen=True, slots=True)
 class SolidPiece:
-    """A closed piece; cuts close it again."""
+    """A closed piece; cuts close it again. What has less than ``least_volume`` [m^3] is nothing but rounding."""
 
     solid: "Manifold"
     skin: int
     least_volume: float
 
     def is_empty(self) -> bool:
-        """Whether nothing is left but rounding."""
+        """Whether nothing is left but rounding.
+
+        Returns
+        -------
+        bool
+        """
         return bool(self.solid.is_empty() or self.solid.volume() < self.least_volume)
 
     def reach(self, plane: Plane) -> tuple[float, float]:
-        """Return bounds of how far the piece lies below and above the plane [m]."""
+        """Return bounds of how far the piece lies below and above the plane [m].
+
+        Parameters
+        ----------
+        plane : Plane
+
+        Returns
+        -------
+        tuple of (float, float)
+            Distances along the normal [m].
+        """
         box = np.array(self.solid.bounding_box()).reshape(2, 3)
         corners = np.stack(np.meshgrid(*box.T), axis=-1).reshape(-1, 3)
         distances = plane.distances(corners)
         return float(distances.min()), float(distances.max())
 
     def split(self, plane: Plane, index: int) -> tuple["SolidPiece", "SolidPiece"]:
-        """Return what lies above the plane and what lies below, both closed."""
+        """Return what lies above the plane and what lies below, both closed.
+
+        Parameters
+        ----------
+        plane : Plane
+        index : int
+            Which of the planes it is [dimensionless].
+
+        Returns
+        -------
+        tuple of two pieces
+        """
         above, below = self.solid.split_by_plane(plane.normal, plane.offset_m)
         return SolidPiece(above, self.skin, self.least_volume), SolidPiece(below, self.skin, self.least_volume)
 
     def finish(self, planes: tuple[Plane, ...]) -> tuple[Mesh, SeamLines]:
-        """Return the piece as a mesh, and the lines in which its skin meets each plane."""
+        """Return the piece as a mesh, and the lines in which its skin meets each plane.
+
+        Parameters
+        ----------
+        planes : tuple of Plane
+
+        Returns
+        -------
+        tuple of (Mesh, dict)
+            Lines by the plane's place in the list, each of shape (s, 2, 3) [m].
+        """
         mesh, fresh = mesh_of(self.solid, self.skin)
         return mesh, _lines_between(mesh, fresh, planes)
 
@@ -94,16 +166,42 @@ class SkinPiece:
     lines: SeamLines
 
     def is_empty(self) -> bool:
-        """Whether no skin is left."""
+        """Whether no skin is left.
+
+        Returns
+        -------
+        bool
+        """
         return not len(self.corners)
 
     def reach(self, plane: Plane) -> tuple[float, float]:
-        """Return how far the piece lies below and above the plane [m]."""
+        """Return how far the piece lies below and above the plane [m].
+
+        Parameters
+        ----------
+        plane : Plane
+
+        Returns
+        -------
+        tuple of (float, float)
+            Distances along the normal [m].
+        """
         distances = plane.distances(self.corners)
         return float(distances.min()), float(distances.max())
 
     def split(self, plane: Plane, index: int) -> tuple["SkinPiece", "SkinPiece"]:
-        """Return what lies above the plane and what lies below."""
+        """Return what lies above the plane and what lies below.
+
+        Parameters
+        ----------
+        plane : Plane
+        index : int
+            Which of the planes it is [dimensionless].
+
+        Returns
+        -------
+        tuple of two pieces
+        """
         above, below, line = clip(self.corners, plane)
         lines = {old: clip_lines(segments, plane) for old, segments in self.lines.items()}
         return (
@@ -112,7 +210,17 @@ class SkinPiece:
         )
 
     def finish(self, planes: tuple[Plane, ...]) -> tuple[Mesh, SeamLines]:
-        """Return the piece as a mesh, and the lines in which it meets each plane."""
+        """Return the piece as a mesh, and the lines in which it meets each plane.
+
+        Parameters
+        ----------
+        planes : tuple of Plane
+
+        Returns
+        -------
+        tuple of (Mesh, dict)
+            Lines by the plane's place in the list, each of shape (s, 2, 3) [m].
+        """
         return weld(self.corners.reshape(-1, 3), None), {k: line for k, line in self.lines.items() if len(line)}
 
 
@@ -120,6 +228,17 @@ def clip(corners: FloatArray, plane: Plane) -> tuple[FloatArray, FloatArray, Flo
     """Split triangles, shape (m, 3, 3), into those above and below a plane, and the lines between, shape (s, 2, 3).
 
     A point in the plane counts as above it, so a face in the plane is not lost.
+
+    Parameters
+    ----------
+    corners : ndarray of float64, shape (m, 3, 3)
+        Triangles [m].
+    plane : Plane
+
+    Returns
+    -------
+    tuple of (ndarray, ndarray, ndarray)
+        Above, below and between [m].
     """
     distance = plane.distances(corners)
     high = distance >= 0
@@ -141,7 +260,19 @@ def clip(corners: FloatArray, plane: Plane) -> tuple[FloatArray, FloatArray, Flo
 
 
 def clip_lines(lines: FloatArray, plane: Plane) -> tuple[FloatArray, FloatArray]:
-    """Split line segments, shape (s, 2, 3), into those above and below a plane."""
+    """Split line segments, shape (s, 2, 3), into those above and below a plane.
+
+    Parameters
+    ----------
+    lines : ndarray of float64, shape (s, 2, 3)
+        Ends of the segments [m].
+    plane : Plane
+
+    Returns
+    -------
+    tuple of (ndarray, ndarray)
+        Above and below [m].
+    """
     distance = plane.distances(lines)
     high = distance >= 0
     crossing = high[:, 0] != high[:, 1]

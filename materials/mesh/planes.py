@@ -38,7 +38,18 @@ class Plane:
     offset_m: float
 
     def distances(self, points: FloatArray) -> FloatArray:
-        """Return how far each point lies above the plane, shape (n,) [m]."""
+        """Return how far each point lies above the plane, shape (n,) [m].
+
+        Parameters
+        ----------
+        points : ndarray of float64, shape (..., 3)
+            Points [m].
+
+        Returns
+        -------
+        ndarray of float64
+            Distances, negative below [m].
+        """
         return np.asarray(points @ np.array(self.normal) - self.offset_m)
 
     @property

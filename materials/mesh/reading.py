@@ -125,7 +125,18 @@ def _check_size(shown: str, size: int) -> None:
 
 
 def time_allowed(size: int) -> int:
-    """Return the processor time a file of ``size`` bytes is given [s]; common practice, no source."""
+    """Return the processor time a file of ``size`` bytes is given [s]; common practice, no source.
+
+    Parameters
+    ----------
+    size : int
+        Bytes of the file [byte].
+
+    Returns
+    -------
+    int
+        Processor time [s].
+    """
     return int(_SECONDS + _SECONDS_PER_MB * size / 1e6)
 
 

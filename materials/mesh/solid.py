@@ -66,7 +66,18 @@ def solid_of(mesh: Mesh) -> tuple["Manifold", int]:
 
 
 def mesh_of(solid: "Manifold", skin: int) -> tuple[Mesh, BoolArray]:
-    """Return a solid as a mesh, and which of its faces are neither skin nor an earlier cut's, shape (m,)."""
+    """Return a solid as a mesh, and which of its faces are neither skin nor an earlier cut's, shape (m,).
+
+    Parameters
+    ----------
+    solid : Manifold
+    skin : int
+        The skin's number, as ``solid_of`` gave it [dimensionless].
+
+    Returns
+    -------
+    tuple of (Mesh, ndarray of bool)
+    """
     raw = solid.to_mesh64()
     faces: IntArray = np.asarray(raw.tri_verts).astype(np.int32)
     joint: BoolArray = np.ones(len(faces), dtype=bool)

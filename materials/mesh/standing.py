@@ -45,7 +45,18 @@ class Placing:
     shift: FloatArray
 
     def points(self, points: NDArray[Any]) -> FloatArray:
-        """Return the points as they stand, shape (n, 3) [m]."""
+        """Return the points as they stand, shape (n, 3) [m].
+
+        Parameters
+        ----------
+        points : ndarray, shape (n, 3)
+            In the file's own unit.
+
+        Returns
+        -------
+        ndarray of float64, shape (n, 3)
+            Points [m].
+        """
         return (points.astype(np.float64) @ self.turn.T) * self.scale + self.shift
 
 

@@ -3,6 +3,7 @@
 import numpy as np
 
 from materials.estimator.form import Form, Station
+from materials.mesh.facets import flat_facets
 from materials.mesh.tidying import least_volume
 from materials.mesh.topology import edges_of
 from materials.mesh.triangles import FloatArray, Mesh, add_up, box_of, used_points
@@ -13,7 +14,8 @@ COUNT = 65
 def form_of(mesh: Mesh, *, seam_m: float | None = None) -> Form:
     """Return area, volume, extents, stations and balance of a model or of one of its sections.
 
-    Faces that a cut made are left out of the area, but close the volume.
+    Faces that a cut made are left out of the area, but close the volume. Flat
+    facets of less than 0.5 m^2 do not count as flat.
 
     Parameters
     ----------
@@ -36,6 +38,7 @@ def form_of(mesh: Mesh, *, seam_m: float | None = None) -> Form:
     whole = add_up(standing.vertices, standing.faces)
     closed = not edges_of(mesh.faces).surplus.any() and whole.volume > least_volume(mesh)
     length, width, height = (float(side) for side in high - low)
+    facets = flat_facets(mesh)
     return Form(
         area_m2=whole.area if mesh.joint is None else add_up(mesh.vertices, mesh.skin.faces).area,
         volume_m3=whole.volume if closed else None,
@@ -46,6 +49,7 @@ def form_of(mesh: Mesh, *, seam_m: float | None = None) -> Form:
         centre_of_mass_m=whole.volume_centre if closed else None,
         origin="model, " + f"{len(mesh.skin.faces):,}".replace(",", " ") + " triangles",
         seam_m=seam_m,
+        largest_flat_m2=facets[0].area_m2 if facets else 0.0,
     )
 
 

@@ -11,7 +11,19 @@ _NEAREST = 6
 
 
 def spread_points(mesh: Mesh, count: int) -> tuple[FloatArray, NDArray[np.int64]]:
-    """Return ``count`` points spread evenly over the mesh, shape (count, 3), and each one's face, shape (count,)."""
+    """Return ``count`` points spread evenly over the mesh, shape (count, 3), and each one's face, shape (count,).
+
+    Parameters
+    ----------
+    mesh : Mesh
+    count : int
+        How many points [dimensionless].
+
+    Returns
+    -------
+    tuple of (ndarray of float64, ndarray of int64)
+        Points [m] and rows of faces.
+    """
     rng = np.random.default_rng(1)
     areas, _ = areas_and_normals(mesh)
     ends = np.cumsum(areas)
@@ -41,11 +53,33 @@ class Surface:
         self._tree = KDTree(marks)
 
     def rough_distances(self, points: FloatArray) -> FloatArray:
-        """Return each point's distance from the nearest mark, shape (n,) [m]: too large by up to a mark's spacing."""
+        """Return each point's distance from the nearest mark, shape (n,) [m]: too large by up to a mark's spacing.
+
+        Parameters
+        ----------
+        points : ndarray of float64, shape (n, 3)
+            Points [m].
+
+        Returns
+        -------
+        ndarray of float64, shape (n,)
+            Distances [m].
+        """
         return np.asarray(self._tree.query(points)[0])
 
     def distances(self, points: FloatArray) -> FloatArray:
-        """Return each point's distance from the surface, shape (n,) [m]."""
+        """Return each point's distance from the surface, shape (n,) [m].
+
+        Parameters
+        ----------
+        points : ndarray of float64, shape (n, 3)
+            Points [m].
+
+        Returns
+        -------
+        ndarray of float64, shape (n,)
+            Distances [m].
+        """
         _, marks = self._tree.query(points, k=_NEAREST)
         count = np.full(len(points), _NEAREST)
         away = self._least(points, marks.reshape(-1), count)

@@ -148,13 +148,34 @@ def tidy(mesh: Mesh) -> Tidied:
 
 
 def least_volume(mesh: Mesh) -> float:
-    """Return the volume below which a mesh encloses nothing but rounding [m^3]."""
+    """Return the volume below which a mesh encloses nothing but rounding [m^3].
+
+    Parameters
+    ----------
+    mesh : Mesh
+
+    Returns
+    -------
+    float
+        Volume [m^3].
+    """
     low, high = extremes(mesh.vertices)
     return 1e-12 * float(np.linalg.norm(high - low)) ** 3
 
 
 def holes_of(mesh: Mesh, edges: Edges) -> tuple[Hole, ...]:
-    """Return the mesh's openings, widest first."""
+    """Return the mesh's openings, widest first.
+
+    Parameters
+    ----------
+    mesh : Mesh
+    edges : Edges
+
+    Returns
+    -------
+    tuple of Hole
+        Empty where the open edges are too many to follow.
+    """
     if np.abs(edges.surplus).sum() > _MOST_OPEN_EDGES:
         return ()
     holes = [hole_of(mesh.vertices[loop]) for loop in open_loops(edges)]
@@ -162,7 +183,17 @@ def holes_of(mesh: Mesh, edges: Edges) -> tuple[Hole, ...]:
 
 
 def hole_of(ring: FloatArray) -> Hole:
-    """Return the size of one opening from the points round it, shape (n, 3) [m]."""
+    """Return the size of one opening from the points round it, shape (n, 3) [m].
+
+    Parameters
+    ----------
+    ring : ndarray of float64, shape (n, 3)
+        Points in their order [m].
+
+    Returns
+    -------
+    Hole
+    """
     around = float(np.linalg.norm(np.roll(ring, -1, axis=0) - ring, axis=1).sum())
     if len(ring) <= _SHORT_RING:
         width = np.linalg.norm(ring[:, None] - ring[None], axis=2).max()

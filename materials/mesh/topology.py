@@ -42,7 +42,16 @@ class Edges:
 
 
 def edges_of(faces: IntArray) -> Edges:
-    """Return the sides of all faces, sorted by edge."""
+    """Return the sides of all faces, sorted by edge.
+
+    Parameters
+    ----------
+    faces : ndarray of int32, shape (m, 3)
+
+    Returns
+    -------
+    Edges
+    """
     tail = faces.reshape(-1).astype(np.int64)
     head = faces[:, [1, 2, 0]].reshape(-1).astype(np.int64)
     low, high = np.minimum(tail, head), np.maximum(tail, head)
@@ -56,13 +65,32 @@ def edges_of(faces: IntArray) -> Edges:
 
 
 def neighbours(edges: Edges) -> tuple[Int64Array, Int64Array, NDArray[np.bool_]]:
-    """Return the pairs of faces over edges of exactly two sides, and whether each pair runs the same way round."""
+    """Return the pairs of faces over edges of exactly two sides, and whether each pair runs the same way round.
+
+    Parameters
+    ----------
+    edges : Edges
+
+    Returns
+    -------
+    tuple of (ndarray of int64, ndarray of int64, ndarray of bool)
+    """
     at = edges.starts[edges.counts == 2]
     return edges.face[at], edges.face[at + 1], edges.forward[at] != edges.forward[at + 1]
 
 
 def bodies_of(mesh: Mesh) -> tuple[int, IntArray]:
-    """Return the number of bodies and each face's body, shape (m,); faces that share a point are one body."""
+    """Return the number of bodies and each face's body, shape (m,); faces that share a point are one body.
+
+    Parameters
+    ----------
+    mesh : Mesh
+
+    Returns
+    -------
+    tuple of (int, ndarray of int32)
+        How many [dimensionless], and which each face belongs to.
+    """
     from scipy.sparse import coo_array
     from scipy.sparse.csgraph import connected_components
 
@@ -80,6 +108,15 @@ def open_loops(edges: Edges) -> list[Int64Array]:
 
     Every run, joined by new faces in its own order, closes the surface; where
     several meet in one point they are taken apart there.
+
+    Parameters
+    ----------
+    edges : Edges
+
+    Returns
+    -------
+    list of ndarray of int64
+        Rows of points.
     """
     surplus = edges.surplus
     at = edges.starts[surplus != 0]

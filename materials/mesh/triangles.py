@@ -52,13 +52,13 @@ class Sums:
     Attributes
     ----------
     area : float
-        Area of all triangles.
+        Area of all triangles, in the square of the unit.
     area_centre : tuple of float
-        Centre of the area.
+        Centre of the area, in the unit.
     volume : float
-        Signed volume: positive where the faces look outwards. Only a closed mesh has one.
+        Signed volume, in the cube of the unit: positive where the faces look outwards. Only a closed mesh has one.
     volume_centre : tuple of float or None
-        Centre of the volume; None where it is 0.
+        Centre of the volume, in the unit; None where it is 0.
     """
 
     area: float
@@ -68,7 +68,20 @@ class Sums:
 
 
 def corner_blocks(points: NDArray[Any], faces: IntArray | None, origin: FloatArray) -> Iterator[FloatArray]:
-    """Yield the corners block by block as rows ax, ay, az, bx ... cz, measured from ``origin``."""
+    """Yield the corners block by block as rows ax, ay, az, bx ... cz, measured from ``origin``.
+
+    Parameters
+    ----------
+    points : ndarray, shape (n, 3)
+    faces : ndarray of int32, shape (m, 3), or None
+        Rows of ``points``; None where each three points in turn are one triangle.
+    origin : ndarray of float64, shape (3,)
+        In the unit of the points.
+
+    Yields
+    ------
+    ndarray of float64, shape (9, k)
+    """
     count = len(points) // 3 if faces is None else len(faces)
     shift = np.tile(origin, 3)[:, None]
     for start in range(0, count, _BLOCK):
@@ -118,7 +131,16 @@ def add_up(points: NDArray[Any], faces: IntArray | None) -> Sums:
 
 
 def areas_and_normals(mesh: Mesh) -> tuple[FloatArray, FloatArray]:
-    """Return each face's area, shape (m,), and unit normal, shape (m, 3); a face without area has normal 0."""
+    """Return each face's area, shape (m,), and unit normal, shape (m, 3); a face without area has normal 0.
+
+    Parameters
+    ----------
+    mesh : Mesh
+
+    Returns
+    -------
+    tuple of (ndarray of float64, ndarray of float64)
+    """
     a, b, c = (mesh.vertices[mesh.faces[:, corner]] for corner in range(3))
     normals = np.cross(b - a, c - a)
     lengths = np.sqrt((normals * normals).sum(axis=1))
@@ -127,7 +149,17 @@ def areas_and_normals(mesh: Mesh) -> tuple[FloatArray, FloatArray]:
 
 
 def extremes(points: NDArray[Any], turn: FloatArray | None = None) -> tuple[FloatArray, FloatArray]:
-    """Return the least and the greatest coordinates of the points, each of shape (3,), after ``turn`` if given."""
+    """Return the least and the greatest coordinates of the points, each of shape (3,), after ``turn`` if given.
+
+    Parameters
+    ----------
+    points : ndarray, shape (n, 3)
+    turn : ndarray of float64, shape (3, 3), optional
+
+    Returns
+    -------
+    tuple of (ndarray of float64, ndarray of float64)
+    """
     matrix = None if turn is None else turn.astype(points.dtype)
     lows, highs = [], []
     for start in range(0, len(points), _BLOCK):
@@ -140,14 +172,32 @@ def extremes(points: NDArray[Any], turn: FloatArray | None = None) -> tuple[Floa
 
 
 def used_points(mesh: Mesh) -> FloatArray:
-    """Return those of the mesh's points that a face uses, shape (k, 3)."""
+    """Return those of the mesh's points that a face uses, shape (k, 3).
+
+    Parameters
+    ----------
+    mesh : Mesh
+
+    Returns
+    -------
+    ndarray of float64, shape (k, 3)
+    """
     used = np.zeros(len(mesh.vertices), dtype=bool)
     used[mesh.faces] = True
     return mesh.vertices[used]
 
 
 def box_of(mesh: Mesh) -> tuple[FloatArray, FloatArray]:
-    """Return the lowest and highest corner of the box round the mesh's faces, each of shape (3,)."""
+    """Return the lowest and highest corner of the box round the mesh's faces, each of shape (3,).
+
+    Parameters
+    ----------
+    mesh : Mesh
+
+    Returns
+    -------
+    tuple of (ndarray of float64, ndarray of float64)
+    """
     return extremes(used_points(mesh))
 
 

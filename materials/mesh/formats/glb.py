@@ -18,7 +18,22 @@ _TRIANGLES, _STRIP, _FAN = 4, 5, 6
 
 
 def parse(data: bytes) -> Parsed:
-    """Read a GLB file."""
+    """Read a GLB file.
+
+    Parameters
+    ----------
+    data : bytes
+        The whole file.
+
+    Returns
+    -------
+    Parsed
+
+    Raises
+    ------
+    Refusal
+        Where the file is damaged, packed, or refers to another.
+    """
     try:
         return _Scene(*_chunks(data)).read()
     except (KeyError, IndexError, TypeError, ValueError, AttributeError, OverflowError, RecursionError):

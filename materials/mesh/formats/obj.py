@@ -12,7 +12,22 @@ _FAR = 2**31
 
 
 def parse(data: bytes) -> Parsed:
-    """Read an OBJ file."""
+    """Read an OBJ file.
+
+    Parameters
+    ----------
+    data : bytes
+        The whole file.
+
+    Returns
+    -------
+    Parsed
+
+    Raises
+    ------
+    Refusal
+        Where a line cannot be read or the file holds no model.
+    """
     if b"\0" in data:
         raise Refusal("The file is not a text OBJ file; export it again as OBJ, or name it for what it is.")
     points, corners, sizes = array("d"), array("q"), array("q")

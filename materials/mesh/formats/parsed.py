@@ -39,7 +39,18 @@ class Parsed:
 
 
 def check_counts(points: int, triangles: int) -> None:
-    """Refuse more than is allowed, before room is made for it."""
+    """Refuse more than is allowed, before room is made for it.
+
+    Parameters
+    ----------
+    points, triangles : int
+        How many there are [dimensionless].
+
+    Raises
+    ------
+    Refusal
+        Above 6 million points or 2 million triangles.
+    """
     if triangles > MAX_TRIANGLES:
         raise Refusal(
             f"The model has {triangles:,} triangles and at most {MAX_TRIANGLES:,} are taken; "
@@ -53,7 +64,25 @@ def check_counts(points: int, triangles: int) -> None:
 
 
 def check_indices(faces: NDArray[Any], points: int) -> NDArray[np.int32]:
-    """Return the faces as int32, refusing any that name a point that is not there."""
+    """Return the faces as int32, refusing any that name a point that is not there.
+
+    Parameters
+    ----------
+    faces : ndarray
+        Numbers of points, of any shape.
+    points : int
+        How many points there are [dimensionless].
+
+    Returns
+    -------
+    ndarray of int32
+        In the same shape.
+
+    Raises
+    ------
+    Refusal
+        Where a number is below 0 or names no point.
+    """
     if len(faces) and (int(faces.min()) < 0 or int(faces.max()) >= points):
         raise Refusal(
             f"A triangle in the file names a point that is not there (the file has {points:,} points); "

@@ -46,7 +46,22 @@ class _Element:
 
 
 def parse(data: bytes) -> Parsed:
-    """Read a PLY file."""
+    """Read a PLY file.
+
+    Parameters
+    ----------
+    data : bytes
+        The whole file.
+
+    Returns
+    -------
+    Parsed
+
+    Raises
+    ------
+    Refusal
+        Where head and body do not agree or there is no surface.
+    """
     order, elements, offset = _head(data)
     if not any(element.name == "face" and element.count for element in elements):
         raise Refusal("The PLY file holds points but no faces; make a surface of them first and export that.")

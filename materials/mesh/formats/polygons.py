@@ -11,7 +11,25 @@ from materials.mesh.formats.parsed import Refusal, check_counts, check_indices
 def triangles_of(
     points: NDArray[np.float64], corners: NDArray[np.int64], sizes: NDArray[np.int64]
 ) -> NDArray[np.int32]:
-    """Return the triangles of faces given as one run of corners and the number of corners of each."""
+    """Return the triangles of faces given as one run of corners and the number of corners of each.
+
+    Parameters
+    ----------
+    points : ndarray of float64, shape (n, 3)
+    corners : ndarray of int64
+        The corners of all faces in one run.
+    sizes : ndarray of int64
+        How many corners each face has [dimensionless].
+
+    Returns
+    -------
+    ndarray of int32, shape (m, 3)
+
+    Raises
+    ------
+    Refusal
+        Where a face has fewer than three corners or names a point that is not there.
+    """
     if len(sizes) and int(sizes.min()) < 3:
         raise Refusal("A face in the file has fewer than three corners; the file is damaged, export it again.")
     check_counts(len(points), int((sizes - 2).sum()))

@@ -17,7 +17,22 @@ _BATCH = 50_000
 
 
 def parse(data: bytes) -> Parsed:
-    """Read an STL file: corners three by three, nothing shared."""
+    """Read an STL file: corners three by three, nothing shared.
+
+    Parameters
+    ----------
+    data : bytes
+        The whole file.
+
+    Returns
+    -------
+    Parsed
+
+    Raises
+    ------
+    Refusal
+        Where count and length do not agree or a corner is no number.
+    """
     if len(data) >= _HEAD:
         count = int.from_bytes(data[80:84], "little")
         if len(data) == _HEAD + count * _RECORD.itemsize:

@@ -43,7 +43,22 @@ class _Use:
 
 
 def parse(data: bytes) -> Parsed:
-    """Read a 3MF file."""
+    """Read a 3MF file.
+
+    Parameters
+    ----------
+    data : bytes
+        The whole file.
+
+    Returns
+    -------
+    Parsed
+
+    Raises
+    ------
+    Refusal
+        Where the package is damaged, unpacks to too much, or declares entities.
+    """
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as package:
             return _Package(package, len(data)).read()
