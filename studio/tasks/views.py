@@ -7,7 +7,7 @@ from django.views.decorators.http import require_POST, require_safe
 from studio.access import MemberRequest, members, office_only
 from studio.htmx import render_page, wants_fragment
 from studio.tasks.models import Work
-from studio.tasks.running import cancel
+from studio.tasks.queue import cancel
 
 
 @members

@@ -10,7 +10,7 @@ from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandParser
 from django.db import DatabaseError, connection
 
-from studio.tasks.running import requeue_stale
+from studio.tasks.queue import requeue_stale
 
 NICE = 10
 REQUEUE_SECONDS = 60

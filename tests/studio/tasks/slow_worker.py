@@ -1,5 +1,6 @@
-"""A worker with a slow kind of work: it writes a line at each attempt, and is slow at the first only."""
+"""The program with a slow kind of work: it writes a line at each attempt, and is slow at the first only."""
 
+import os
 import sys
 import time
 from pathlib import Path
@@ -15,7 +16,7 @@ from studio.tasks.reporting import Report  # noqa: E402
 
 
 def slow(work: Work, report: Report) -> dict[str, int]:
-    with Path(sys.argv[1]).open("a") as file:
+    with Path(os.environ["ATTEMPTS"]).open("a") as file:
         file.write(f"{work.attempts}\n")
     report(10, "Sleeping", until=90, seconds=60)
     if work.attempts == 1:
@@ -24,4 +25,4 @@ def slow(work: Work, report: Report) -> dict[str, int]:
 
 
 register("slow", slow)
-call_command("worker")
+call_command(*sys.argv[1:])

@@ -9,7 +9,7 @@ from django.utils import timezone
 from django_tasks.base import TaskResultStatus
 from django_tasks_db.models import DBTaskResult
 
-from studio.tasks import kinds, running
+from studio.tasks import kinds, queue, running
 from studio.tasks.models import Work, WorkState
 from studio.tasks.reporting import Failed, Report
 from tests.factories import make_person
@@ -23,7 +23,7 @@ def _own_kinds(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def queued(**about: Any) -> Work:
-    return running.enqueue(
+    return queue.enqueue(
         kind="test", title="Count the shells", about=about, page="/commissions/", by=make_person("office")
     )
 
@@ -65,7 +65,7 @@ def test_a_refusal_is_shown_as_it_is_and_a_fault_is_not() -> None:
     refused = queued()
     running.perform(refused.pk)
     kinds.register("test", break_off)
-    broken = running.enqueue(kind="test", title="T", about={}, page="/", by=refused.started_by)
+    broken = queue.enqueue(kind="test", title="T", about={}, page="/", by=refused.started_by)
     running.perform(broken.pk)
     refused.refresh_from_db()
     broken.refresh_from_db()
@@ -75,15 +75,15 @@ def test_a_refusal_is_shown_as_it_is_and_a_fault_is_not() -> None:
 
 def test_work_that_waits_stops_at_once_and_work_in_hand_at_its_next_report() -> None:
     def stopped_midway(work: Work, report: Report) -> dict[str, int]:
-        running.cancel(work=work)
+        queue.cancel(work=work)
         report(50, "More")
         raise AssertionError("the report let it go on")
 
     kinds.register("test", stopped_midway)
     waiting = queued()
-    running.cancel(work=waiting)
+    queue.cancel(work=waiting)
     running.perform(waiting.pk)
-    going = running.enqueue(kind="test", title="T", about={}, page="/", by=waiting.started_by)
+    going = queue.enqueue(kind="test", title="T", about={}, page="/", by=waiting.started_by)
     running.perform(going.pk)
     waiting.refresh_from_db()
     going.refresh_from_db()
@@ -95,7 +95,7 @@ def test_silent_work_waits_again_and_is_queued_again() -> None:
     work = queued()
     DBTaskResult.objects.filter(pk=work.queued_as).update(status=TaskResultStatus.RUNNING)
     in_hand(work, silent_for=31)
-    assert running.requeue_stale() == 1
+    assert queue.requeue_stale() == 1
     work.refresh_from_db()
     assert (work.state, work.worker, work.progress) == ("waiting", "", 0)
     assert [str(queued.pk) for queued in DBTaskResult.objects.all()] == [work.queued_as]
@@ -104,9 +104,9 @@ def test_silent_work_waits_again_and_is_queued_again() -> None:
 def test_work_whose_worker_still_beats_is_left_alone() -> None:
     work = queued()
     in_hand(work, silent_for=29)
-    assert running.requeue_stale() == 0
+    assert queue.requeue_stale() == 0
     in_hand(work, worker=running.worker_name())
-    assert running.requeue_stale() == 0
+    assert queue.requeue_stale() == 0
 
 
 def test_work_of_a_process_that_is_gone_is_taken_up_at_once() -> None:
@@ -114,23 +114,23 @@ def test_work_of_a_process_that_is_gone_is_taken_up_at_once() -> None:
     child.wait()
     work = queued()
     in_hand(work, worker=f"{running.worker_name().rpartition(':')[0]}:{child.pid}")
-    assert running.requeue_stale() == 1
+    assert queue.requeue_stale() == 1
 
 
 def test_the_third_death_is_the_last() -> None:
     work = queued()
     in_hand(work, attempts=3, silent_for=60)
-    running.requeue_stale()
+    queue.requeue_stale()
     work.refresh_from_db()
-    assert (work.state, work.problem) == ("failed", running.DIED)
+    assert (work.state, work.problem) == ("failed", queue.DIED)
 
 
 def test_work_that_the_queue_lost_is_queued_again() -> None:
     work = queued()
-    assert running.requeue_stale() == 0
+    assert queue.requeue_stale() == 0
     DBTaskResult.objects.all().delete()
     Work.objects.filter(pk=work.pk).update(created_at=timezone.now() - datetime.timedelta(minutes=1))
-    assert running.requeue_stale() == 1
+    assert queue.requeue_stale() == 1
     assert DBTaskResult.objects.filter(status=TaskResultStatus.READY).count() == 1
 
 

@@ -4,7 +4,7 @@ import pytest
 from django.test import Client
 
 from studio.accounts.models import User
-from studio.tasks import running
+from studio.tasks import queue
 from studio.tasks.models import Work
 from tests.factories import signed_in
 
@@ -12,7 +12,7 @@ pytestmark = pytest.mark.django_db
 
 
 def work_of(person: User, **values: object) -> Work:
-    work = running.enqueue(kind="test", title="Measuring Tide Lantern", about={}, page="/commissions/", by=person)
+    work = queue.enqueue(kind="test", title="Measuring Tide Lantern", about={}, page="/commissions/", by=person)
     Work.objects.filter(pk=work.pk).update(**values)
     work.refresh_from_db()
     return work
