@@ -6,17 +6,21 @@ from typing import Any, TypeVar
 
 from materials.estimator.catalogue import STEPS, entry_of
 from materials.estimator.lines import HourLine, Line, SectionFigures, TakeOff
+from materials.estimator.spec import JobSpec
 from materials.units import display_quantity
 
 _Row = tuple[str, ...]
 _L = TypeVar("_L", Line, HourLine)
 
 
-def as_data(take_off: TakeOff) -> dict[str, Any]:
-    """The take-off as JSON carries it: every number at full precision, every line with its working."""
+def as_data(take_off: TakeOff, job: JobSpec) -> dict[str, Any]:
+    """The take-off of a job as JSON carries it: every number at full precision, every line with its working."""
+    centres = {section.name: section.form.centre_of_mass_m for section in job.sections}
     return {
         "name": take_off.name,
-        "sections": [_section_data(section) for section in take_off.sections],
+        "sections": [
+            _section_data(section) | {"centre_of_mass_m": centres[section.name]} for section in take_off.sections
+        ],
         "lines": [_line_data(line) for line in take_off.lines],
         "hours": [
             {

@@ -41,7 +41,7 @@ def read_file(path: Path, *, defaults: StudioFigures) -> JobSpec:
         raise _refused(path, "is not the name of a file; give the path of a specification") from None
     if len(data) > LARGEST_BYTES:
         raise _refused(path, f"is larger than {LARGEST_BYTES // 1_000_000} MB; divide the job")
-    return read_spec(_parsed(path, data), defaults=defaults)
+    return read_spec(_parsed(path, data), defaults=defaults, folder=path.parent)
 
 
 def _parsed(path: Path, data: bytes) -> object:

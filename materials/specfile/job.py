@@ -1,16 +1,18 @@
 """The whole job: its sections, and what it says itself of catalyst and allowances."""
 
+from pathlib import Path
+
 from materials.estimator.errors import Missing, OutOfRange
 from materials.estimator.mix import check_catalyst_percent
 from materials.estimator.spec import Allowances, JobSpec
 from materials.estimator.studio import StudioFigures
 from materials.specfile.fields import Fields, standing_at
-from materials.specfile.sections import read_section
+from materials.specfile.sections import read_sections
 
 MOST_SECTIONS = 2000
 
 
-def read_spec(data: object, *, defaults: StudioFigures) -> JobSpec:
+def read_spec(data: object, *, defaults: StudioFigures, folder: Path | None = None) -> JobSpec:
     """Read a job from named values, as JSON gives them.
 
     Parameters
@@ -19,6 +21,8 @@ def read_spec(data: object, *, defaults: StudioFigures) -> JobSpec:
         The specification; lengths, weights and films are texts with a unit.
     defaults : StudioFigures
         What is used where the specification says nothing.
+    folder : Path, optional
+        Where the files of models are looked for; without it a section may name none.
 
     Returns
     -------
@@ -40,7 +44,11 @@ def read_spec(data: object, *, defaults: StudioFigures) -> JobSpec:
         raise Missing("sections", "list at least one section.")
     if len(listed) > MOST_SECTIONS:
         raise OutOfRange("Number of sections", len(listed), "", high=MOST_SECTIONS, hint="Divide the job.")
-    sections = tuple(read_section(each, number, defaults) for number, each in enumerate(listed, start=1))
+    sections = tuple(
+        section
+        for number, each in enumerate(listed, start=1)
+        for section in read_sections(each, number, defaults, folder)
+    )
     return JobSpec(
         name=name,
         sections=sections,

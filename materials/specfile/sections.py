@@ -1,23 +1,31 @@
 """One section of a specification: its shape, and how it is patterned, moulded, cast and finished."""
 
+from pathlib import Path
+
 from materials.estimator.errors import EstimatorError, UnknownChoice, WrongKind
-from materials.estimator.shapes import SHAPES, Dimension, Polygon, Shape, form_of, make_shape, scaled
+from materials.estimator.form import Form
+from materials.estimator.shapes import SHAPES, Dimension, Polygon, Shape, make_shape, scaled
 from materials.estimator.spec import Block, CastSpec, Joining, MouldSpec, PatternSpec, Ply, SectionSpec
 from materials.estimator.studio import StudioFigures
 from materials.specfile.fields import Fields, number, quantity, standing_at
+from materials.specfile.modelled import MESH, Modelled, read_modelled
+from materials.specfile.models import FILE_FIELDS, parts_of
 from materials.specfile.schemes import LayUps, read_coats, read_ply
 from materials.units import convert
 
-_SHAPE_FIELDS = ("shape", "dimensions", "scale")
+_SHAPE_FIELDS = ("shape", "dimensions", "scale", "form", "outlines")
 _FIELDS = (
-    *("name", *_SHAPE_FIELDS, "count", "mirrored", "grade"),
+    *("name", *_SHAPE_FIELDS, *FILE_FIELDS, "count", "mirrored", "grade"),
     *("pattern", "mould", "cast", "finish", "metal", "crate", "stand", "offset"),
 )
 _POINT_UNITS = ("m", "cm", "mm", "ft", "in")
 
 
-def read_section(data: object, place: int, defaults: StudioFigures) -> SectionSpec:
-    """The section at a place of the list, counted from 1."""
+def read_sections(data: object, place: int, defaults: StudioFigures, folder: Path | None) -> tuple[SectionSpec, ...]:
+    """What stands at a place of the list, counted from 1: one section, or each of those a model is cut into.
+
+    ``folder`` is where the specification lies, for the files it names; None where it is no file itself.
+    """
     fields = Fields(data, f"Section {place}", _FIELDS)
     # These two are for the drawing alone; here they are only held to be lengths.
     for key in ("stand", "offset"):
@@ -25,29 +33,43 @@ def read_section(data: object, place: int, defaults: StudioFigures) -> SectionSp
             fields.quantity(key, "length", allow_zero=True)
     layups = LayUps(defaults)
     name, grade = fields.text("name", fields.where), fields.text("grade", "B")
-    form = form_of(_shape(fields))
+    forms = _forms(fields, folder)
     pattern, mould, cast = _pattern(fields, defaults), _mould(fields, layups, defaults), _cast(fields, layups, defaults)
     coats = read_coats(fields, grade, defaults)
     count, mirrored = fields.whole("count", 1), fields.flag("mirrored", default=False)
     metal_kg = fields.quantity("metal", "mass", 0.0, allow_zero=True)
     crated = fields.flag("crate", default=True)
     with standing_at(fields.where):
-        return SectionSpec(name, form, grade, pattern, mould, cast, coats, count, mirrored, metal_kg, crated)
+        return tuple(
+            SectionSpec(
+                f"{name} {part}".rstrip(), form, grade, pattern, mould, cast, coats, count, mirrored, metal_kg, crated
+            )
+            for part, form in forms
+        )
 
 
-def read_shape(data: object, name: str = "The section") -> Shape:
-    """The shape of a section at full size, from ``shape``, ``dimensions`` and ``scale`` alone.
+def _forms(fields: Fields, folder: Path | None) -> list[tuple[str, Form]]:
+    """Each form that stands here, with what tells it from its neighbours, "" where it is the only one."""
+    if fields.text("shape") == MESH and fields.has("file"):
+        _refuse(fields, ("dimensions", "scale", "form", "outlines"), "a model's file gives them")
+        with standing_at(fields.where):
+            return [(part.name, part.shape.form()) for part in parts_of(fields, folder)]
+    return [("", _shape(fields).form())]
+
+
+def read_shape(data: object, name: str = "The section") -> Shape | Modelled:
+    """The shape of a section at full size, from what says how big it is alone.
 
     Parameters
     ----------
     data : object
-        These three fields of a section.
+        A section's ``shape`` with ``dimensions`` and ``scale``, or with ``form`` and ``outlines``.
     name : str
         What an error calls the section.
 
     Returns
     -------
-    Shape
+    Shape or Modelled
 
     Raises
     ------
@@ -57,10 +79,20 @@ def read_shape(data: object, name: str = "The section") -> Shape:
     return _shape(Fields(data, name, _SHAPE_FIELDS))
 
 
-def _shape(fields: Fields) -> Shape:
+def _refuse(fields: Fields, keys: tuple[str, ...], why: str) -> None:
+    for key in keys:
+        if fields.has(key):
+            raise EstimatorError(fields.place(key), None, f"{fields.place(key)} cannot be given here: {why}.")
+
+
+def _shape(fields: Fields) -> Shape | Modelled:
     name = fields.text("shape")
+    if name == MESH:
+        _refuse(fields, ("dimensions", "scale"), "a model has its figures under form")
+        return read_modelled(fields)
+    _refuse(fields, ("form", "outlines", *FILE_FIELDS), f"only shape {MESH} has it")
     if name not in SHAPES:
-        raise UnknownChoice(fields.place("shape"), name, SHAPES)
+        raise UnknownChoice(fields.place("shape"), name, [*SHAPES, MESH])
     asked = SHAPES[name].dimensions
     has_points = any(dimension.kind == "polygon" for dimension in asked)
     names = [dimension.name for dimension in asked]

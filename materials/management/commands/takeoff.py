@@ -27,10 +27,11 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         """Print the take-off, or one sentence that says why there is none."""
         try:
-            worked = take_off(read_file(options["spec"], defaults=studio_figures()))
+            job = read_file(options["spec"], defaults=studio_figures())
+            worked = take_off(job)
         except EstimatorError as error:
             raise SystemExit(str(error)) from None
         if options["json"]:
-            self.stdout.write(json.dumps(as_data(worked), indent=1, allow_nan=False))
+            self.stdout.write(json.dumps(as_data(worked, job), indent=1, allow_nan=False))
         else:
             self.stdout.write(as_text(worked))
