@@ -8,3 +8,11 @@ class JobsConfig(AppConfig):
 
     name = "jobs"
     verbose_name = "Commissions"
+
+    def ready(self) -> None:
+        """Say who does this app's background work."""
+        from jobs.services.model_work import bring_up_to_date
+        from jobs.services.models import KIND
+        from studio.tasks.kinds import register
+
+        register(KIND, bring_up_to_date)

@@ -5,24 +5,25 @@ that is why it may be put into a page as it is.
 """
 
 from collections.abc import Sequence
+from typing import Any
 
 from django.utils.safestring import SafeString
 
-from jobs.models import Commission, Section
+from jobs.models import Commission, CommissionModel, Section, Shape
 from jobs.specs import shape_spec, signed_length_m
 from materials.drawing import Footing, Placed, drawing_svg, stack
 from materials.estimator.errors import EstimatorError
+from materials.estimator.form import Form
 from materials.estimator.outline import ViewName
-from materials.estimator.shapes import Shape, form_of, outline_of
-from materials.specfile import read_shape
+from materials.specfile import MESH, read_shape
 from materials.units import parse
 
 NOT_YET = SafeString('<p class="soft">No drawing yet: it comes with the first section\'s dimensions.</p>')
 
 
-def _footing(section: Section, shape: Shape) -> Footing:
+def _footing(section: Section, form: Form) -> Footing:
     stand = parse(section.stand, "length", "stand", allow_zero=True) if section.stand else None
-    return Footing(form_of(shape), stand, signed_length_m(section.offset), section.mirrored)
+    return Footing(form, stand, signed_length_m(section.offset), section.mirrored)
 
 
 def svg_of(sections: Sequence[Section], *, title: str, uid: str, views: Sequence[ViewName], units: str) -> str:
@@ -31,12 +32,13 @@ def svg_of(sections: Sequence[Section], *, title: str, uid: str, views: Sequence
     Raises EstimatorError where one of them cannot be read.
     """
     shapes = [read_shape(shape_spec(section), section.name) for section in sections]
-    places = stack([_footing(section, shape) for section, shape in zip(sections, shapes, strict=True)])
+    places = stack([_footing(section, shape.form()) for section, shape in zip(sections, shapes, strict=True)])
     placed = [
         Placed(
             section.name,
-            {view: outline_of(shape, view) for view in views},
+            {view: shape.outline(view) for view in views},
             x_m=at.x_m,
+            y_m=section.dimensions["y_m"] if section.shape == Shape.MESH else 0.0,
             z_m=at.z_m,
             mirrored=at.mirrored,
         )
@@ -76,3 +78,31 @@ def drawing_of_section(section: Section, units: str) -> SafeString:
     except EstimatorError:
         return NOT_YET
     return SafeString(drawn)
+
+
+def drawing_of_model(model: CommissionModel, units: str) -> SafeString:
+    """A model as it stands, beside a person, so that a wrong unit is seen at once."""
+    shape = read_shape({"shape": MESH, **_drawn(model.figures)}, model.name)
+    views: tuple[ViewName, ...] = ("front", "side", "plan")
+    placed = [Placed(model.name, {view: shape.outline(view) for view in views})]
+    title = f"{model.name}, front, side and plan"
+    return SafeString(drawing_svg(placed, views, title=title, uid="model", units="us" if units == "us" else "metric"))
+
+
+def drawing_of_model_apart(model: CommissionModel, units: str) -> SafeString:
+    """The sections moved away from each other, so that each is seen."""
+    views: tuple[ViewName, ...] = ("front", "side")
+    placed = []
+    for part in model.cut["sections"]:
+        shape = read_shape({"shape": MESH, **_drawn(part)}, part["name"])
+        outlines = {view: shape.outline(view) for view in views}
+        placed.append(Placed(f"Section {part['name']}", outlines, *part["apart_m"]))
+    title = f"{model.name}, its sections apart"
+    drawn = drawing_svg(
+        placed, views, title=title, uid="apart", dimensions=False, units="us" if units == "us" else "metric"
+    )
+    return SafeString(drawn)
+
+
+def _drawn(part: dict[str, Any]) -> dict[str, Any]:
+    return {"form": part["form"], "outlines": part["outlines"]}

@@ -1,16 +1,21 @@
 """The rows of a commission, by area."""
 
 from jobs.models.commissions import Commission, CommissionState, Extra
+from jobs.models.meshes import CommissionModel, FileUnit, PartingPlane, PlaneKind, Up, preview_path
 from jobs.models.quotes import BudgetLine, Decision, Quote, QuoteDecision, QuoteLine, QuotePart, QuotePayment
 from jobs.models.sections import PatternMethod, Section, Shape
 
 __all__ = [
     "BudgetLine",
     "Commission",
+    "CommissionModel",
     "CommissionState",
     "Decision",
     "Extra",
+    "FileUnit",
+    "PartingPlane",
     "PatternMethod",
+    "PlaneKind",
     "Quote",
     "QuoteDecision",
     "QuoteLine",
@@ -18,4 +23,6 @@ __all__ = [
     "QuotePayment",
     "Section",
     "Shape",
+    "Up",
+    "preview_path",
 ]

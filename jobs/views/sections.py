@@ -12,6 +12,7 @@ from jobs.models import Commission, Section, Shape
 from jobs.pictures import drawing_of_commission, drawing_of_section
 from jobs.services import sections as services
 from jobs.takeoffs import commission_figures, section_figures, section_rows
+from materials.estimator.shapes import SHAPES
 from materials.queries.figures import item_names, studio_figures
 from studio.access import MemberRequest, members, office_only
 from studio.locking import Conflict
@@ -34,6 +35,7 @@ def form_sheet(request: MemberRequest, pk: int) -> HttpResponse:
         "worked": worked,
         "drawing": drawing_of_commission(commission, sections, units),
         "rows": section_rows(sections, worked, units),
+        "models": commission.models.only("name", "file_name", "commission"),
     }
     return render(request, "jobs/form.html", context)
 
@@ -59,7 +61,7 @@ def section_sheet(request: MemberRequest, pk: int) -> HttpResponse:
 
 def _shape(request: MemberRequest, default: str = Shape.FRUSTUM) -> str:
     asked = (request.POST if request.method == "POST" else request.GET).get("shape", default)
-    return asked if asked in Shape.values else default
+    return asked if asked in SHAPES else default
 
 
 @office_only
@@ -104,7 +106,7 @@ def change_section(request: MemberRequest, pk: int) -> HttpResponse:
     }
     status = 200
     if request.method == "POST":
-        form = SectionForm(shape, figures, request.POST)
+        form = SectionForm(shape, figures, request.POST, kept=section.dimensions if shape == Shape.MESH else None)
         if form.is_valid():
             try:
                 services.change_section(

@@ -2,6 +2,7 @@
 
 from materials.models.catalogue import Item, ItemKind, Pack, Price
 from materials.models.figures import Figure, WorkNorm
+from materials.models.meshes import ModelFile
 from materials.models.schemes import LayUp, LayUpPly, LayUpUse, PaintCoat, PaintSystem
 
 __all__ = [
@@ -11,6 +12,7 @@ __all__ = [
     "LayUp",
     "LayUpPly",
     "LayUpUse",
+    "ModelFile",
     "Pack",
     "PaintCoat",
     "PaintSystem",
