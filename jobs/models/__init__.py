@@ -1,20 +1,40 @@
 """The rows of a commission, by area."""
 
 from jobs.models.commissions import Commission, CommissionState, Extra
+from jobs.models.hours import Clock, HourEntry
+from jobs.models.issues import SentOutWork, StageIssue
+from jobs.models.looks import Photo, Snag, SnagGrade
 from jobs.models.meshes import CommissionModel, FileUnit, PartingPlane, PlaneKind, Up, preview_path
 from jobs.models.quotes import BudgetLine, Decision, Quote, QuoteDecision, QuoteLine, QuotePart, QuotePayment
 from jobs.models.sections import PatternMethod, Section, Shape
+from jobs.models.stages import (
+    Check,
+    CheckTemplate,
+    SignOff,
+    Stage,
+    StageMove,
+    StageState,
+    StageTemplate,
+    Step,
+    StepTemplate,
+    Waits,
+)
 
 __all__ = [
     "BudgetLine",
+    "Check",
+    "CheckTemplate",
+    "Clock",
     "Commission",
     "CommissionModel",
     "CommissionState",
     "Decision",
     "Extra",
     "FileUnit",
+    "HourEntry",
     "PartingPlane",
     "PatternMethod",
+    "Photo",
     "PlaneKind",
     "Quote",
     "QuoteDecision",
@@ -22,7 +42,19 @@ __all__ = [
     "QuotePart",
     "QuotePayment",
     "Section",
+    "SentOutWork",
     "Shape",
+    "SignOff",
+    "Snag",
+    "SnagGrade",
+    "Stage",
+    "StageIssue",
+    "StageMove",
+    "StageState",
+    "StageTemplate",
+    "Step",
+    "StepTemplate",
     "Up",
+    "Waits",
     "preview_path",
 ]

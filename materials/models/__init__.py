@@ -4,6 +4,7 @@ from materials.models.catalogue import Item, ItemKind, Pack, Price
 from materials.models.figures import Figure, WorkNorm
 from materials.models.meshes import ModelFile
 from materials.models.schemes import LayUp, LayUpPly, LayUpUse, PaintCoat, PaintSystem
+from materials.models.stores import Lot, Movement, MovementKind
 
 __all__ = [
     "Figure",
@@ -12,7 +13,10 @@ __all__ = [
     "LayUp",
     "LayUpPly",
     "LayUpUse",
+    "Lot",
     "ModelFile",
+    "Movement",
+    "MovementKind",
     "Pack",
     "PaintCoat",
     "PaintSystem",
