@@ -118,10 +118,13 @@ def save_terms(*, by: User, commission: Commission, lock: int, terms: dict[str, 
     commission = held(commission)
     open_to_change(commission)
     draft = _draft(commission)
-    if draft.lock != lock:
-        raise Conflict
     now = {**terms}
     category = now.pop("tax_category", commission.tax_category)
+    if category == commission.tax_category and all(getattr(draft, name) == value for name, value in now.items()):
+        # The same form sent twice has nothing left to change.
+        return
+    if draft.lock != lock:
+        raise Conflict
     before = {name: getattr(draft, name) for name in now} | {"tax": str(commission.tax_category)}
     for name, value in now.items():
         setattr(draft, name, value)

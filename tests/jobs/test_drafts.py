@@ -77,6 +77,14 @@ def test_whoever_saves_second_is_told(commission: Commission) -> None:
     assert Quote.objects.get().care == "Mine"
 
 
+def test_the_same_terms_twice_are_kept_once(commission: Commission) -> None:
+    owner = make_person()
+    for _ in range(2):
+        save_terms(by=owner, commission=commission, lock=0, terms={"contingency": Decimal("0.1")})
+    assert Quote.objects.get().lock == 1
+    assert AuditEntry.objects.filter(subject=commission.subject).count() == 1
+
+
 def test_nothing_is_changed_once_a_version_is_accepted(commission: Commission) -> None:
     owner = make_person()
     price_everything()
