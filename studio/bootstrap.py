@@ -15,6 +15,7 @@ import importlib.util
 import os
 import secrets
 import shutil
+import signal
 import socket
 import subprocess
 import sys
@@ -224,8 +225,19 @@ def command_run(port: int) -> None:
         steps.append((collect, "The static files could not be collected; the lines above say why."))
     for arguments, sentence in steps:
         run([*manage, *arguments], or_else=sentence, env=env)
-    os.chdir(ROOT)
-    os.execve(PYTHON, [*manage, "serve", "--port", str(port)], env)  # noqa: S606 - no shell, and Ctrl-C goes straight to it
+    sys.exit(serve([*manage, "serve", "--port", str(port)], env))
+
+
+def serve(command: Sequence[str], env: Mapping[str, str]) -> int:
+    """Run the server until it ends, or until this is told to stop; its exit code.
+
+    A terminal sends Ctrl-C to every process in it, and a server process that is interrupted from two sides can
+    hang. So the server runs in a session of its own, and its main process alone is told.
+    """
+    server = subprocess.Popen(command, cwd=ROOT, env=env, stdin=subprocess.DEVNULL, start_new_session=True)
+    for number in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
+        signal.signal(number, lambda *_: server.terminate())
+    return server.wait()
 
 
 def prepare_tests() -> None:

@@ -1,6 +1,7 @@
 """The first minutes on a new machine."""
 
 import os
+import signal
 import socket
 import stat
 import subprocess
@@ -164,3 +165,23 @@ def test_it_needs_nothing_but_the_standard_library() -> None:
     )
     assert done.returncode == 0
     assert "run" in done.stdout
+
+
+SERVER = """
+import signal, sys, time
+signal.signal(signal.SIGINT, lambda *_: sys.exit(7))
+signal.signal(signal.SIGTERM, lambda *_: sys.exit(3))
+print("serving", flush=True)
+time.sleep(60)
+"""
+
+
+def test_an_interrupt_from_the_terminal_reaches_the_server_once_and_ends_it() -> None:
+    command = f"[sys.executable, '-c', {SERVER!r}]"
+    code = f"import os, sys; from studio import bootstrap; sys.exit(bootstrap.serve({command}, os.environ))"
+    running = subprocess.Popen([sys.executable, "-c", code], cwd=ROOT, stdout=subprocess.PIPE, start_new_session=True)
+    with running:
+        assert running.stdout is not None
+        assert running.stdout.readline() == b"serving\n"
+        os.killpg(running.pid, signal.SIGINT)
+        assert running.wait(timeout=30) == 3
