@@ -6,16 +6,13 @@ signs of units; amounts are bare numbers of the currency's digits.
 
 import csv
 import io
-import re
 from decimal import Decimal
 
 from jobs.models import Quote
 from studio.money import to_decimal
+from studio.spreadsheets import BYTE_ORDER_MARK, guarded
 
-BYTE_ORDER_MARK = "\ufeff"
 COLUMNS = ("what", "key", "label", "quantity", "unit", "note", "share", "amount", "currency")
-# What a spreadsheet program would run as a formula, plain or in full width, also behind space or apostrophes.
-_FORMULA = re.compile("'*\\s*[=+\\-@\t\r\0\uff1d\uff0b\uff0d\uff20]")
 
 
 def lines_file(quote: Quote) -> str:
@@ -36,15 +33,15 @@ def lines_file(quote: Quote) -> str:
         note: str = "",
         share: Decimal | None = None,
     ) -> None:
-        texts = [_guarded(text) for text in (what, key, label)]
+        texts = [guarded(text) for text in (what, key, label)]
         number = "" if quantity is None else f"{quantity.normalize():f}"
         part = "" if share is None else f"{share.normalize():f}"
         writer.writerow(
             [
                 *texts,
                 number,
-                _guarded(unit),
-                _guarded(note),
+                guarded(unit),
+                guarded(note),
                 part,
                 f"{to_decimal(amount or 0, quote.currency):f}",
                 quote.currency,
@@ -63,7 +60,3 @@ def lines_file(quote: Quote) -> str:
             line.kind, line.key, line.label, line.amount_minor, quantity=line.quantity, unit=line.unit, note=line.note
         )
     return target.getvalue()
-
-
-def _guarded(text: str) -> str:
-    return f"'{text}" if _FORMULA.match(text) else text

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from materials.services.price_book_files.rows import COLUMNS
 from materials.services.price_book_files.table import MOST_BYTES, MOST_ROWS, Line, UnreadableFile, under_columns
 from materials.services.price_book_files.workbook import workbook_lines
-from materials.services.price_book_files.writing import unguarded
+from studio.spreadsheets import unguarded
 
 _ZIP = b"PK\x03\x04"
 _OLD_WORKBOOK = b"\xd0\xcf\x11\xe0"

@@ -7,26 +7,12 @@ programs take "m²" for two other signs.
 import csv
 import datetime
 import io
-import re
 from collections.abc import Iterable, Iterator
 
 from materials.models import Item
 from materials.services.price_book_files.rows import COLUMNS, DAYS, NUMBERS, Row, density_of
 from studio.money import minor_digits
-
-BYTE_ORDER_MARK = "\ufeff"
-# What a spreadsheet program would run as a formula, plain or in full width, also behind space or apostrophes.
-_FORMULA = re.compile("'*\\s*[=+\\-@\t\r\0\uff1d\uff0b\uff0d\uff20]")
-
-
-def guarded(text: str) -> str:
-    """Text that a spreadsheet program shows and never runs: an apostrophe before what looks like a formula."""
-    return f"'{text}" if _FORMULA.match(text) else text
-
-
-def unguarded(text: str) -> str:
-    """The text that ``guarded`` was given."""
-    return text[1:] if text.startswith("'") and _FORMULA.match(text) else text
+from studio.spreadsheets import BYTE_ORDER_MARK, guarded
 
 
 def price_book_rows() -> Iterator[Row]:
