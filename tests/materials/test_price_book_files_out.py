@@ -13,13 +13,8 @@ from hypothesis import strategies as st
 
 from materials.services.price_book_files.reading import read_file
 from materials.services.price_book_files.rows import COLUMNS, Row, read_row
-from materials.services.price_book_files.writing import (
-    csv_text,
-    guarded,
-    price_book_rows,
-    unguarded,
-    workbook,
-)
+from materials.services.price_book_files.writing import csv_text, price_book_rows, workbook
+from studio.spreadsheets import guarded, unguarded
 from tests.factories import make_item, make_price
 
 STARTS = ["=", "+", "-", "@", "\t", "\r", "\0", "＝", "＋", "－", "＠"]
