@@ -25,6 +25,14 @@ def choose(told: str) -> dict[str, str]:
     return {"required": told, "invalid_choice": told}
 
 
+class OneLineField(forms.CharField):
+    """Text of one line: whatever space or line ends were sent become single spaces."""
+
+    def to_python(self, value: object) -> str:
+        """The text in one line."""
+        return " ".join((super().to_python(value) or "").split())
+
+
 class NumberField(forms.CharField):
     """A bare number with a point or a comma; ``wanted`` ends the sentence "Enter …", no ``decimals`` is a whole one."""
 

@@ -12,6 +12,7 @@ from materials.estimator.studio import StudioFigures
 from materials.models import LayUp, LayUpUse, PaintSystem
 from materials.specfile import read_spec
 from materials.units import Kind, parse
+from studio.forms import OneLineField
 
 LENGTHS = ("scale_from", "scale_to", "stand", "filler", "seam", "return_width", "strip_width")
 
@@ -50,7 +51,7 @@ class ShapeForm(forms.Form):
 class SectionForm(forms.Form):
     """How big a section is and how it is made."""
 
-    name = forms.CharField(
+    name = OneLineField(
         label="Section", max_length=60, error_messages={"required": "Enter what this part is called, such as Base."}
     )
     grade = forms.ChoiceField(choices=Section.GRADES, initial="B", label="Finish grade")

@@ -165,3 +165,8 @@ def test_every_page_carries_the_policy_and_is_not_kept_in_a_cache(office: Client
     assert "default-src 'none'" in response["Content-Security-Policy"]
     assert response["Cache-Control"] == "no-store"
     assert response["X-Content-Type-Options"] == "nosniff"
+
+
+def test_a_title_is_one_line_whatever_was_sent(office: Client) -> None:
+    office.post("/commissions/new/", {**PARTICULARS, "title": "Tide\r\n  Lantern"})
+    assert Commission.objects.get().title == "Tide Lantern"
