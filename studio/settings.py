@@ -42,9 +42,10 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    # These two come before whatever answers, so that files and refusals carry the policies too.
     "django.middleware.security.SecurityMiddleware",
-    "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
