@@ -14,3 +14,5 @@ document.addEventListener("htmx:sendError", () => {
   line.textContent = "The network dropped. Nothing was lost: try again when it is back.";
   said.append(line);
 });
+/* A phone that is signed out forgets names and sections; what waits to be sent stays. */
+if (!document.querySelector(".places")) window.indexedDB?.deleteDatabase("bench-kept");

@@ -1,0 +1,1 @@
+"""What templates of the jobs may ask besides formatting."""
