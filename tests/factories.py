@@ -1,18 +1,20 @@
 """One cast of people and things for every test; each function makes one row with sensible values."""
 
 import datetime
+import uuid
 from decimal import Decimal
 from typing import Any
 
 from django.test import Client
 from django.utils import timezone
 
-from jobs.models import Commission, Quote, Section
+from jobs.models import Commission, CommissionState, Quote, Section, Stage
 from jobs.queries import folded
 from jobs.services.drafts import drafted
 from jobs.services.quotes import issue
 from jobs.workings import worked
-from materials.models import Item, Pack, Price
+from materials.models import Item, Lot, Pack, Price
+from materials.services.stores import Delivery, receive
 from studio.accounts.models import Role, User
 from studio.office.models import TaxCategory
 
@@ -61,6 +63,25 @@ def make_section(commission: Commission, name: str = "Base", **values: Any) -> S
     )
 
 
+def make_stage(section: Section, key: str = "finish", **values: Any) -> Stage:
+    """A stage of a section that hours may be booked on: its commission is accepted with it."""
+    commission = section.commission
+    if commission.state != CommissionState.ACCEPTED:
+        commission.state = CommissionState.ACCEPTED
+        commission.save(update_fields=["state"])
+    keys = ["pattern", "mould", "cast", "finish", "crate"]
+    return Stage.objects.create(
+        commission=commission,
+        section=section,
+        key=key,
+        name=values.pop("name", key.capitalize()),
+        position=values.pop("position", keys.index(key) + 1 if key in keys else 9),
+        code=values.pop("code", f"T{Stage.objects.count() + 1:05}"),
+        allowed_minutes=values.pop("allowed_minutes", 960),
+        **values,
+    )
+
+
 def make_item(key: str = "marble_flour", **values: Any) -> Item:
     """An item that no take-off asks for, so that the catalogue does not hold it already."""
     defaults = {"name": "Marble flour", "kind": "filler", "unit": "kg", "supplier": "Brome and Daughters"}
@@ -94,3 +115,25 @@ def make_issued(commission: Commission, by: User, **values: Any) -> Quote:
     working = worked(seen, values.pop("on", timezone.localdate())).working
     assert working is not None
     return issue(by=by, seen=seen, working=working, pdf=b"%PDF-1.7 stand-in", at=timezone.now(), **values)
+
+
+def make_stage(commission: Commission, section: Section | None = None, key: str = "cast", **values: Any) -> Stage:
+    """A stage of the commission; its code follows the count of stages there are."""
+    code = values.pop("code", f"K{Stage.objects.count() + 1:05d}")
+    defaults = {"name": key.capitalize(), "position": commission.stages.count() + 1, "code": code}
+    return Stage.objects.create(commission=commission, section=section, key=key, **{**defaults, **values})
+
+
+def make_stage_in_hand(title: str = "The Long Pear", section: str = "Base", **values: Any) -> Stage:
+    """A stage of a commission that is accepted."""
+    commission = make_commission(title, state=CommissionState.ACCEPTED, **values)
+    return make_stage(commission, make_section(commission, section))
+
+
+def make_lot(item: Item, quantity: str = "25", cost_minor: int = 10_000, **values: Any) -> Lot:
+    """A lot as it came, taken in through the stores."""
+    by = values.pop("by", None) or User.objects.filter(role=Role.OFFICE).first() or make_person(Role.OFFICE)
+    defaults = {"currency": "GBP", "batch": "B-117", "supplier": "Brome and Daughters"}
+    days = {"received": datetime.date(2026, 1, 5), "expires": None}
+    delivery = Delivery(quantity=Decimal(quantity), cost_minor=cost_minor, **{**defaults, **days, **values})
+    return receive(by=by, item=item, delivery=delivery, key=uuid.uuid4()).lot
