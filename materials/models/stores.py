@@ -4,6 +4,8 @@ A balance is the sum of its movements; a correction is a movement. The database
 refuses to alter or remove a movement.
 """
 
+from decimal import Decimal
+
 from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
@@ -60,3 +62,8 @@ class Movement(models.Model):
 
     def __str__(self) -> str:
         return f"{self.lot}: {self.quantity} {self.kind}"
+
+    @property
+    def amount(self) -> Decimal:
+        """How much moved, either way."""
+        return abs(self.quantity)

@@ -16,13 +16,14 @@ PURE = (
     "materials.estimator",
     "materials.mesh",
     "materials.pricing",
+    "materials.stock",
     "materials.drawing",
     "jobs.figures",
     "jobs.delivery",
 )
 PURE_OF_STUDIO = ("studio.money", "studio.env")
 # Where formulas and figures of the trade live, and each must say from where it is known.
-SOURCED = ("materials.estimator", "jobs.figures", "jobs.delivery")
+SOURCED = ("materials.estimator", "materials.stock", "jobs.figures", "jobs.delivery")
 SOURCE = re.compile(
     r"common practice, no source|from memory|by definition|closed form|\bgeometry\b|\bSources?\b|References"
     r"|\b(?:ISO|EN|ASTM|BS|DIN|IEC|NIST|EUMOS|VDI)\b|\b(?:1[5-9]|20)[0-9]{2}\b"

@@ -17,6 +17,7 @@ PURE_OF_MATERIALS = (
     "materials.packs",
     "materials.drawing",
     "materials.specfile",
+    "materials.stock",
     "materials.units",
 )
 MODELS_OF_STUDIO = ("studio.accounts.models", "studio.office.models")
@@ -51,8 +52,9 @@ ROOMS = (
         ("materials.estimator.errors", "materials.estimator.form", "materials.estimator.outline"),
     ),
     Room("materials.specfile", ("materials.estimator", "materials.mesh", "materials.units")),
+    Room("materials.stock", ("materials.estimator.errors", "materials.units", "studio.money")),
     Room("materials.units", ("pint", "materials.estimator.errors")),
-    Room("jobs.figures", ("numpy", "studio.money", "materials.pricing", "materials.estimator")),
+    Room("jobs.figures", ("numpy", "studio.money", "materials.pricing", "materials.packs", "materials.estimator")),
     Room("jobs.figures.plan", ("numpy", "studio.money", "materials.pricing", "materials.estimator", "ortools")),
     Room("jobs.delivery", ("numpy", "studio.money", "materials.pricing", "materials.estimator")),
     # What every app shares. Only the settings, the addresses and the commands know the apps.
