@@ -7,18 +7,20 @@ stranger the sign-in page.
 
 from collections.abc import Callable
 from functools import wraps
-from typing import Any
+from typing import Any, TypeVar
 
 from django.contrib.auth.views import redirect_to_login
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
 from django.urls import reverse
 from django_htmx.http import HttpResponseClientRedirect
 
 from studio.accounts.models import Role, User
 from studio.htmx import wants_fragment
 
-View = Callable[..., HttpResponse]
+View = Callable[..., HttpResponseBase]
+ViewT = TypeVar("ViewT", bound=View)
 ANYONE = frozenset({"anyone"})
 
 
@@ -38,7 +40,7 @@ def _sign_in_first(request: HttpRequest) -> HttpResponse:
 def _allow(roles: frozenset[str]) -> Callable[[View], View]:
     def declare(view: View) -> View:
         @wraps(view)
-        def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
             if not request.user.is_authenticated:
                 return _sign_in_first(request)
             if request.user.role not in roles:
@@ -56,7 +58,7 @@ office_only = _allow(frozenset({Role.OWNER, Role.OFFICE}))
 owner_only = _allow(frozenset({Role.OWNER}))
 
 
-def anyone(view: View) -> View:
+def anyone(view: ViewT) -> ViewT:
     """Declare a view open to people who have not signed in."""
     view.allowed_roles = ANYONE  # type: ignore[attr-defined]
     return view

@@ -51,12 +51,10 @@ def _wanted(request: HttpRequest) -> str:
     return wanted if safe else "workshop"
 
 
+@anyone
 def locked_out(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
     """Answer somebody who has tried too often: how long to wait."""
     return render(request, "accounts/locked_out.html", status=429)
-
-
-locked_out = anyone(locked_out)
 
 
 @anyone
