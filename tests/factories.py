@@ -63,23 +63,13 @@ def make_section(commission: Commission, name: str = "Base", **values: Any) -> S
     )
 
 
-def make_stage(section: Section, key: str = "finish", **values: Any) -> Stage:
-    """A stage of a section that hours may be booked on: its commission is accepted with it."""
+def make_open_stage(section: Section, key: str = "finish", **values: Any) -> Stage:
+    """A stage that hours may be booked on: the section's commission is accepted with it."""
     commission = section.commission
     if commission.state != CommissionState.ACCEPTED:
         commission.state = CommissionState.ACCEPTED
         commission.save(update_fields=["state"])
-    keys = ["pattern", "mould", "cast", "finish", "crate"]
-    return Stage.objects.create(
-        commission=commission,
-        section=section,
-        key=key,
-        name=values.pop("name", key.capitalize()),
-        position=values.pop("position", keys.index(key) + 1 if key in keys else 9),
-        code=values.pop("code", f"T{Stage.objects.count() + 1:05}"),
-        allowed_minutes=values.pop("allowed_minutes", 960),
-        **values,
-    )
+    return make_stage(commission, section, key, **{"allowed_minutes": 960, **values})
 
 
 def make_item(key: str = "marble_flour", **values: Any) -> Item:
