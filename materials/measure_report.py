@@ -22,7 +22,7 @@ def as_data(name: str, measured: Measurements, notes: Sequence[str]) -> dict[str
         "centre_of_mass_m": measured.centre_of_mass_m,
         "shell_centre_m": measured.shell_centre_m,
         "closed": findings.closed,
-        "bodies": measured.bodies,
+        "bodies": measured.findings.bodies,
         "overlap_m3": measured.overlap_m3,
         "open_edges": findings.open_edges,
         "holes": [{"edge_m": hole.edge_m, "width_m": hole.width_m} for hole in findings.holes],
@@ -45,7 +45,7 @@ def as_text(name: str, measured: Measurements, notes: Sequence[str]) -> str:
         ("centre of mass", "none" if measured.centre_of_mass_m is None else _spot(measured.centre_of_mass_m)),
         ("centre of the shell", _spot(measured.shell_centre_m)),
         ("closed", "yes" if measured.findings.closed else "no"),
-        ("bodies", format_number(measured.bodies)),
+        ("bodies", format_number(measured.findings.bodies)),
     ]
     width = max(len(label) for label, _ in rows)
     return "\n".join([name, *(f"  {label.ljust(width)}  {value}" for label, value in rows), *notes])

@@ -11,9 +11,9 @@ from materials.mesh.triangles import FloatArray, extremes
 _SAMPLE = 10_000
 _MOST_HULL_POINTS = 400
 _COARSE_TURNS = 600
-_FINE_TURNS = 160
-_STARTS = 4
-_ANGLES = (0.2, 0.07, 0.025, 0.01, 3e-3, 1e-3, 3e-4, 1e-4, 3e-5, 1e-5)
+_FINE_TURNS = 100
+_STARTS = 6
+_ANGLES = (0.3, 0.15, 0.07, 0.035, 0.015, 7e-3, 3e-3, 1e-3, 3e-4, 1e-4, 3e-5, 1e-5)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,41 +56,45 @@ def least_box(points: NDArray[Any]) -> LeastBox:
     ----------
     Common practice, no source.
     """
-    hull = _hull(points[:: max(1, len(points) // _SAMPLE)].astype(np.float64))
+    fine, hull = _hulls(points[:: max(1, len(points) // _SAMPLE)].astype(np.float64))
     rng = np.random.default_rng(1)
     _, _, principal = np.linalg.svd(hull - hull.mean(axis=0), full_matrices=False)
     turns = np.concatenate([np.eye(3)[None], _proper(principal)[None], _turns(rng, _COARSE_TURNS, np.pi)])
     starts = turns[np.argsort(_volumes(hull, turns))[:_STARTS]]
-    best = min((_refine(hull, start, rng) for start in starts), key=lambda turn: float(_volumes(hull, turn[None])[0]))
+    found = [_refine(hull, start, rng, _ANGLES) for start in starts]
+    best = min(found, key=lambda turn: float(_volumes(hull, turn[None])[0]))
+    best = _refine(fine, best, rng, _ANGLES[2:])
     low, high = extremes(points, best)
     sides = np.sort(high - low)
     return LeastBox(float(sides[2]), float(sides[1]), float(sides[0]))
 
 
-def _hull(points: FloatArray) -> FloatArray:
+def _hulls(points: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Return the points of the hull, and those of a rough one that has few."""
     from manifold3d import Manifold
 
     hull = Manifold.hull_points(np.ascontiguousarray(points))
     if hull.is_empty():
         # All in one plane: no hull, and few enough points of the sample do.
-        return points[:: max(1, len(points) // _MOST_HULL_POINTS)]
+        few = points[:: max(1, len(points) // _MOST_HULL_POINTS)]
+        return few, few
+    fine = np.array(hull.to_mesh64().vert_properties[:, :3])
     step = 1e-4 * float(np.ptp(points, axis=0).max())
     while hull.num_vert() > _MOST_HULL_POINTS:
-        hull, step = hull.simplify(step), 2 * step
-    return np.array(hull.to_mesh64().vert_properties[:, :3])
+        hull, step = hull.simplify(step), 1.5 * step
+    return fine, np.array(hull.to_mesh64().vert_properties[:, :3])
 
 
-def _refine(hull: FloatArray, turn: FloatArray, rng: np.random.Generator) -> FloatArray:
-    for angle in _ANGLES:
+def _refine(hull: FloatArray, turn: FloatArray, rng: np.random.Generator, angles: tuple[float, ...]) -> FloatArray:
+    for angle in angles:
         tries = np.concatenate([turn[None], _turns(rng, _FINE_TURNS, angle) @ turn])
         turn = tries[int(_volumes(hull, tries).argmin())]
     return turn
 
 
 def _volumes(hull: FloatArray, turns: FloatArray) -> FloatArray:
-    turned = turns.reshape(-1, 3) @ hull.T
-    volumes: FloatArray = np.ptp(turned, axis=1).reshape(-1, 3).prod(axis=1)
-    return volumes
+    turned = np.einsum("tij,jp->tip", turns, hull.T)
+    return np.asarray((turned.max(axis=2) - turned.min(axis=2)).prod(axis=1))
 
 
 def _turns(rng: np.random.Generator, count: int, most: float) -> FloatArray:

@@ -12,7 +12,7 @@ from materials.mesh.solid import NotASolid, solid_of
 from materials.mesh.standing import Placing
 from materials.mesh.tidying import Findings, Tidied, least_volume
 from materials.mesh.topology import bodies_of
-from materials.mesh.triangles import FloatArray, IntArray, Mesh, add_up, box_of, extremes, used_points
+from materials.mesh.triangles import FloatArray, Mesh, add_up, box_of, extremes, used_points
 from materials.mesh.welding import weld
 
 _SMALL_HOLE = 0.2
@@ -77,8 +77,6 @@ class Measurements:
         Centre of the volume [m]; None where there is none.
     shell_centre_m : tuple of float
         Centre of a shell of even thickness [m].
-    bodies : int
-        Separate bodies, hollows among them [dimensionless].
     overlap_m3 : float or None
         Volume that lies in more than one body and is counted more than once [m^3]; None where it cannot be told.
     findings : Findings
@@ -93,7 +91,6 @@ class Measurements:
     least_box: LeastBox
     centre_of_mass_m: Point | None
     shell_centre_m: Point
-    bodies: int
     overlap_m3: float | None
     findings: Findings
 
@@ -123,15 +120,14 @@ class Measurements:
     def notes(self) -> tuple[str, ...]:
         """What was found, put right or must be known, one sentence each."""
         said = list(self.findings.notes)
+        bodies = f"{self.findings.bodies:,} bodies"
         if self.volume_refused:
             said.append(self.volume_refused)
         if self.overlap_m3 is None:
-            said.append(
-                f"Whether the model's {self.bodies} bodies lie in one another cannot be told; look before cutting."
-            )
+            said.append(f"Whether the model's {bodies} lie in one another cannot be told; look before cutting.")
         elif self.overlap_m3 > 0:
             said.append(
-                f"The model is of {self.bodies} bodies that lie in one another: {self.overlap_m3:.4f} m³ is counted "
+                f"The model is of {bodies} that lie in one another: {self.overlap_m3:.4f} m³ is counted "
                 "twice, and so is the skin inside; join them in the modelling program and export it again."
             )
         return tuple(said)
@@ -195,7 +191,6 @@ def measure(tidied: Tidied) -> Measurements:
     low, high = box_of(mesh)
     length, width, height = (float(side) for side in high - low)
     closed = findings.closed and sums.volume > least_volume(mesh)
-    bodies, body = bodies_of(mesh)
     return Measurements(
         area_m2=sums.area,
         volume_m3=sums.volume if closed else None,
@@ -206,8 +201,7 @@ def measure(tidied: Tidied) -> Measurements:
         least_box=least_box(used_points(mesh)),
         centre_of_mass_m=sums.volume_centre if closed else None,
         shell_centre_m=sums.area_centre,
-        bodies=bodies,
-        overlap_m3=_overlap_m3(mesh, body, bodies) if closed and bodies > 1 else 0.0,
+        overlap_m3=_overlap_m3(mesh) if closed and findings.bodies > 1 else 0.0,
         findings=findings,
     )
 
@@ -234,10 +228,11 @@ def _refusal(findings: Findings, largest_m: float) -> str:
     return f"{start}close it in the modelling program and export it again, or go on with area and extents alone."
 
 
-def _overlap_m3(mesh: Mesh, body: IntArray, bodies: int) -> float | None:
+def _overlap_m3(mesh: Mesh) -> float | None:
     """Return what bodies facing outwards share; those that face inwards are hollows."""
     from manifold3d import Manifold, OpType
 
+    bodies, body = bodies_of(mesh)
     order = np.argsort(body, kind="stable")
     ends = np.searchsorted(body[order], np.arange(1, bodies))
     parts = [Mesh(mesh.vertices, mesh.faces[rows]) for rows in np.split(order, ends)]

@@ -3,8 +3,8 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.mesh.topology import Edges, bodies_of, neighbours
-from materials.mesh.triangles import BoolArray, FloatArray, IntArray, Mesh
+from materials.mesh.topology import Edges, neighbours
+from materials.mesh.triangles import BoolArray, FloatArray, IntArray, Mesh, add_up
 
 Int64Array = NDArray[np.int64]
 
@@ -62,7 +62,7 @@ def turn(mesh: Mesh, which: BoolArray) -> Mesh:
     return Mesh(mesh.vertices, faces, mesh.joint)
 
 
-def looking_inwards(mesh: Mesh) -> tuple[BoolArray, int]:
+def looking_inwards(mesh: Mesh, count: int, body: IntArray) -> tuple[BoolArray, int]:
     """Tell which faces of a closed mesh look inwards, shape (m,), and how many bodies are hollows.
 
     A model whose whole volume is negative is inside out. After that a body of
@@ -72,13 +72,19 @@ def looking_inwards(mesh: Mesh) -> tuple[BoolArray, int]:
     ----------
     mesh : Mesh
         Closed, its faces in agreement.
+    count : int
+        Number of bodies [dimensionless].
+    body : ndarray of int32, shape (m,)
+        The body each face belongs to.
 
     Returns
     -------
     tuple of (ndarray of bool, int)
         Which faces, and the number of hollows [dimensionless].
     """
-    count, body = bodies_of(mesh)
+    if count == 1:
+        inside_out = add_up(mesh.vertices, mesh.faces).volume < 0
+        return np.full(len(mesh.faces), inside_out), 0
     volumes = _volumes(mesh, body, count)
     wrong = np.zeros(count, dtype=bool)
     if volumes.sum() < 0:

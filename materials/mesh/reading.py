@@ -8,6 +8,7 @@ handle, and takes nothing of the answer on trust.
 import json
 import mmap
 import os
+import select
 import subprocess
 import sys
 import tempfile
@@ -155,13 +156,22 @@ def _parse(file: IO[bytes], kind: str, shown: str, size: int) -> Model:
         )
         try:
             # Half as long again as the processor time, for a machine that is busy.
-            child.wait(timeout=seconds * 1.5 + 2)
-        except subprocess.TimeoutExpired:
-            raise UnreadableModel(shown, _too_long(seconds)) from None
+            ended = _ends_within(child, seconds * 1.5 + 2)
         finally:
             child.kill()
             child.wait()
+        if not ended:
+            raise UnreadableModel(shown, _too_long(seconds))
         return accept(target, shown, child.returncode, seconds)
+
+
+def _ends_within(child: "subprocess.Popen[bytes]", seconds: float) -> bool:
+    """Wait for a process without looking again and again; a waiting time that runs out gives False."""
+    handle = os.pidfd_open(child.pid)
+    try:
+        return bool(select.select([handle], [], [], seconds)[0])
+    finally:
+        os.close(handle)
 
 
 def _too_long(seconds: int) -> str:

@@ -57,7 +57,8 @@ class Placing:
         ndarray of float64, shape (n, 3)
             Points [m].
         """
-        return (points.astype(np.float64) @ self.turn.T) * self.scale + self.shift
+        axes, signs = np.abs(self.turn).argmax(axis=1), self.turn.sum(axis=1)
+        return np.asarray(points[:, axes].astype(np.float64) * (signs * self.scale) + self.shift)
 
 
 def placing_of(model: Model, *, up: str, unit: str | None = None, finished_height_m: float | None = None) -> Placing:

@@ -5,9 +5,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from materials.mesh.balance import HashArray, face_keys, is_balanced
 from materials.mesh.orienting import disagreeing, looking_inwards, turn
-from materials.mesh.topology import Edges, edges_of, open_loops
-from materials.mesh.triangles import BoolArray, FloatArray, Mesh, add_up, extremes
+from materials.mesh.topology import Edges, bodies_of, crowded_edges_of, edges_of, open_loops
+from materials.mesh.triangles import FloatArray, IntArray, Mesh, add_up, extremes
 from materials.mesh.welding import weld_near
 
 # Points on open edges nearer than this share of the model's diagonal are one point: 0.03 mm on a 3 m piece.
@@ -49,6 +50,8 @@ class Findings:
         Faces that lay exactly on another, left out [dimensionless].
     faces_turned : int
         Faces that looked inwards, turned round [dimensionless].
+    bodies : int
+        Separate bodies, hollows among them [dimensionless].
     hollows : int
         Closed spaces within the model, taken off its volume [dimensionless].
     open_edges : int
@@ -64,6 +67,7 @@ class Findings:
     faces_dropped: int
     duplicates_dropped: int
     faces_turned: int
+    bodies: int
     hollows: int
     open_edges: int
     crowded_edges: int
@@ -114,35 +118,40 @@ def tidy(mesh: Mesh) -> Tidied:
     """
     mesh, dropped = _without_flat_faces(mesh)
     mesh, duplicates = _without_duplicates(mesh)
-    edges = edges_of(mesh.faces)
     joined = 0
-    if (edges.counts % 2).any():
+    if not is_balanced(mesh.vertices, mesh.faces):
+        open_points = _points_on_open_edges(edges_of(mesh.faces))
         low, high = extremes(mesh.vertices)
-        mesh, joined = weld_near(mesh, _points_on_open_edges(edges), NEAR * float(np.linalg.norm(high - low)))
+        mesh, joined = weld_near(mesh, open_points, NEAR * float(np.linalg.norm(high - low)))
         if joined:
             mesh, vanished = _without_flat_faces(mesh)
             mesh, more = _without_duplicates(mesh)
             dropped, duplicates = dropped + vanished, duplicates + more
-            edges = edges_of(mesh.faces)
-    mesh, edges, twins = _without_membranes(mesh, edges)
-    turned = disagreeing(mesh.faces, edges)
-    if turned.any():
+    mesh, twins = _without_membranes(mesh)
+    closed = is_balanced(mesh.vertices, mesh.faces)
+    turned = np.zeros(len(mesh.faces), dtype=bool)
+    if not closed:
+        turned = disagreeing(mesh.faces, edges_of(mesh.faces))
         mesh = turn(mesh, turned)
-        edges = edges_of(mesh.faces)
+        closed = is_balanced(mesh.vertices, mesh.faces)
     hollows = 0
-    if not edges.surplus.any() and len(mesh.faces):
-        inwards, hollows = looking_inwards(mesh)
-        mesh, turned = turn(mesh, inwards), turned ^ inwards
+    bodies, body = bodies_of(mesh)
+    if closed:
+        inwards, hollows = looking_inwards(mesh, bodies, body)
+        if inwards.any():
+            mesh, turned = turn(mesh, inwards), turned ^ inwards
+    edges = None if closed else edges_of(mesh.faces)
     findings = Findings(
         triangles=len(mesh.faces),
         points_joined=joined,
         faces_dropped=dropped,
         duplicates_dropped=duplicates + twins,
         faces_turned=int(turned.sum()),
+        bodies=bodies,
         hollows=hollows,
-        open_edges=int(np.abs(edges.surplus).sum()),
-        crowded_edges=int((edges.counts > 2).sum()),
-        holes=holes_of(mesh, edges),
+        open_edges=0 if edges is None else int(np.abs(edges.surplus).sum()),
+        crowded_edges=crowded_edges_of(mesh.faces),
+        holes=() if edges is None else holes_of(mesh, edges),
     )
     return Tidied(mesh, findings)
 
@@ -212,38 +221,38 @@ def _without_flat_faces(mesh: Mesh) -> tuple[Mesh, int]:
 
 def _without_duplicates(mesh: Mesh) -> tuple[Mesh, int]:
     """Leave out each face that repeats another of the same corners in the same turn."""
+    if not _may_repeat(face_keys(mesh.vertices, mesh.faces)[0]):
+        return mesh, 0
     start = mesh.faces.argmin(axis=1)[:, None]
-    first = np.take_along_axis(mesh.faces, (start + np.arange(3)) % 3, axis=1)
-    repeated = _repeats(first)
-    return Mesh(mesh.vertices, mesh.faces[~repeated]), int(repeated.sum())
+    return _without_repeats(mesh, np.take_along_axis(mesh.faces, (start + np.arange(3)) % 3, axis=1))
 
 
-def _without_membranes(mesh: Mesh, edges: Edges) -> tuple[Mesh, Edges, int]:
+def _without_membranes(mesh: Mesh) -> tuple[Mesh, int]:
     """Leave out one of two faces that lie back to back, unless the mesh encloses a space: then both may bound it."""
-    if not edges.surplus.any() and abs(add_up(mesh.vertices, mesh.faces).volume) > least_volume(mesh):
-        return mesh, edges, 0
-    repeated = _repeats(np.sort(mesh.faces, axis=1))
-    if not repeated.any():
-        return mesh, edges, 0
-    single = Mesh(mesh.vertices, mesh.faces[~repeated])
-    return single, edges_of(single.faces), int(repeated.sum())
+    volume = abs(add_up(mesh.vertices, mesh.faces).volume)
+    if volume > least_volume(mesh) and is_balanced(mesh.vertices, mesh.faces):
+        return mesh, 0
+    if not _may_repeat(np.minimum(*face_keys(mesh.vertices, mesh.faces))):
+        return mesh, 0
+    return _without_repeats(mesh, np.sort(mesh.faces, axis=1))
 
 
-def _repeats(rows: NDArray[np.int32]) -> BoolArray:
-    """Tell which rows equal an earlier one, shape (m,)."""
-    with np.errstate(over="ignore"):
-        # Tells most meshes apart at the price of one plain sort.
-        keys = (rows.astype(np.uint64) * np.array([0x9E3779B97F4A7C15, 0xD6E8FEB86659FD93, 1], np.uint64)).sum(axis=1)
+def _may_repeat(keys: HashArray) -> bool:
     ordered = np.sort(keys)
-    repeated = np.zeros(len(rows), dtype=bool)
-    if (ordered[1:] == ordered[:-1]).any():
-        repeated[:] = True
-        repeated[np.unique(rows, axis=0, return_index=True)[1]] = False
-    return repeated
+    return bool((ordered[1:] == ordered[:-1]).any())
+
+
+def _without_repeats(mesh: Mesh, rows: IntArray) -> tuple[Mesh, int]:
+    """Keep the first of all faces whose rows are the same."""
+    kept = np.zeros(len(rows), dtype=bool)
+    kept[np.unique(rows, axis=0, return_index=True)[1]] = True
+    return Mesh(mesh.vertices, mesh.faces[kept]), int((~kept).sum())
 
 
 def _points_on_open_edges(edges: Edges) -> NDArray[np.int64]:
     odd = edges.starts[edges.counts % 2 == 1]
+    if not len(odd):
+        return np.empty(0, dtype=np.int64)
     return np.unique(np.concatenate([edges.low[odd], edges.high[odd]]))
 
 

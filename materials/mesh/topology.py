@@ -94,13 +94,38 @@ def bodies_of(mesh: Mesh) -> tuple[int, IntArray]:
     from scipy.sparse import coo_array
     from scipy.sparse.csgraph import connected_components
 
-    tail = mesh.faces.reshape(-1)
-    head = mesh.faces[:, [1, 2, 0]].reshape(-1)
+    # Two sides of each face link all its corners.
+    tail = mesh.faces[:, :2].reshape(-1)
+    head = mesh.faces[:, 1:].reshape(-1)
     size = len(mesh.vertices)
     links = coo_array((np.ones(len(tail), np.int8), (tail, head)), shape=(size, size))
     _, label = connected_components(links, directed=False)
-    names, body = np.unique(label[mesh.faces[:, 0]], return_inverse=True)
-    return len(names), body.astype(np.int32)
+    # Points that no face uses are not bodies.
+    used = np.zeros(label.max(initial=0) + 1, dtype=bool)
+    used[label[mesh.faces[:, 0]]] = True
+    number = np.cumsum(used, dtype=np.int32) - 1
+    return int(used.sum()), number[label[mesh.faces[:, 0]]]
+
+
+def crowded_edges_of(faces: IntArray) -> int:
+    """Return at how many edges more than two faces meet.
+
+    Parameters
+    ----------
+    faces : ndarray of int32, shape (m, 3)
+
+    Returns
+    -------
+    int
+        How many [dimensionless].
+    """
+    tail = faces.reshape(-1).astype(np.int64)
+    head = faces[:, [1, 2, 0]].reshape(-1).astype(np.int64)
+    edges = (np.minimum(tail, head) << 32) | np.maximum(tail, head)
+    edges.sort()
+    third = edges[2:] == edges[:-2]
+    # Of a run of equal edges only the first third side counts.
+    return int(third.sum() - (third[1:] & third[:-1]).sum())
 
 
 def open_loops(edges: Edges) -> list[Int64Array]:

@@ -9,6 +9,7 @@ from materials.mesh.balance import HashArray, hashes_of
 from materials.mesh.triangles import FloatArray, IntArray, Mesh
 
 _INDEX_BITS = np.uint64(23)
+_BLOCK = 32_768
 
 
 def weld(points: NDArray[Any], faces: IntArray | None) -> Mesh:
@@ -25,15 +26,26 @@ def weld(points: NDArray[Any], faces: IntArray | None) -> Mesh:
     -------
     Mesh
     """
-    with np.errstate(over="ignore"):
-        hashes = hashes_of(points)
+    hashes = hashes_of(points)
     rows = _order(hashes)
     ordered = hashes[rows]
     fresh = np.ones(len(rows), dtype=bool)
     fresh[1:] = ordered[1:] != ordered[:-1]
     place = np.empty(len(points), dtype=np.int32)
     place[rows] = np.cumsum(fresh, dtype=np.int32) - 1
-    return Mesh(points[rows[fresh]].astype(np.float64), _corners(place, faces))
+    vertices = points[rows[fresh]]
+    if not _same(points, vertices, place):
+        vertices, again = np.unique(points, axis=0, return_inverse=True)
+        place = again.reshape(-1).astype(np.int32)
+    return Mesh(vertices.astype(np.float64), _corners(place, faces))
+
+
+def _same(points: NDArray[Any], vertices: NDArray[Any], place: IntArray) -> bool:
+    """Tell whether every point is where it was, as it is unless two points share a hash."""
+    return all(
+        np.array_equal(points[start : start + _BLOCK], vertices[place[start : start + _BLOCK]])
+        for start in range(0, len(points), _BLOCK)
+    )
 
 
 def _order(hashes: HashArray) -> NDArray[np.int64]:
@@ -74,6 +86,8 @@ def weld_near(mesh: Mesh, at: NDArray[np.int64], distance: float) -> tuple[Mesh,
     from scipy.sparse.csgraph import connected_components
     from scipy.spatial import KDTree
 
+    if not len(at):
+        return mesh, 0
     spots: FloatArray = mesh.vertices[at]
     pairs = KDTree(spots).query_pairs(distance, output_type="ndarray")
     if not len(pairs):

@@ -7,6 +7,8 @@ import pytest
 import trimesh
 from scipy import integrate, special
 
+from materials.mesh import welding
+from materials.mesh.balance import hashes_of
 from materials.mesh.triangles import Mesh, add_up, extremes
 from materials.mesh.welding import weld
 from tests.materials.mesh import solids
@@ -175,3 +177,19 @@ def test_extremes_are_those_of_all_points() -> None:
     low, high = extremes(points)
     assert np.array_equal(low, points.min(axis=0))
     assert np.array_equal(high, points.max(axis=0))
+
+
+def test_points_of_round_numbers_are_never_taken_for_each_other() -> None:
+    steps = np.linspace(-1, 1, 33)
+    grid = np.stack(np.meshgrid(steps, steps, steps), axis=-1).reshape(-1, 3)
+    for points in (grid, grid.astype(np.float32), grid * 1000):
+        assert len(np.unique(hashes_of(points))) == len(grid)
+        assert len(weld(np.concatenate([points, points[::-1]]), None).vertices) == len(grid)
+
+
+def test_points_that_share_a_hash_are_kept_apart(monkeypatch: pytest.MonkeyPatch) -> None:
+    mesh = solids.box(1, 1, 1, 3)
+    monkeypatch.setattr(welding, "hashes_of", lambda points: np.zeros(len(points), dtype=np.uint64))
+    welded = weld(solids.loose(mesh), None)
+    assert len(welded.vertices) == len(mesh.vertices)
+    assert np.array_equal(welded.vertices[welded.faces].reshape(-1, 3), solids.loose(mesh))

@@ -13,8 +13,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from materials.mesh import parsing, reading
 from materials.mesh.formats.parsed import MAX_BYTES
-from materials.mesh.reading import Model, UnreadableModel, read_model, time_allowed
+from materials.mesh.reading import Model, UnreadableModel, accept, read_model, time_allowed
 from materials.mesh.triangles import add_up, extremes
 from tests.materials.mesh import files, solids
 
@@ -250,6 +251,74 @@ def test_a_file_that_needs_too_much_memory_is_refused_in_words(tmp_path: Path) -
     )
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, timeout=20, check=True)
     assert "needs more memory than is allowed" in done.stdout
+
+
+def test_a_file_that_takes_too_much_processor_time_is_refused_in_words() -> None:
+    script = "from materials.mesh import parsing\nparsing.limit(1)\nwhile True: pass\n"
+    done = subprocess.run([sys.executable, "-c", script], timeout=20, check=False)
+    assert done.returncode < 0
+    with pytest.raises(UnreadableModel, match="took longer than the 1 seconds it is given; reduce the model"):
+        accept(io.BytesIO(), "m.stl", done.returncode, 1)
+
+
+def test_a_parser_that_stands_still_is_ended_and_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    started: list[int] = []
+    popen = subprocess.Popen
+
+    def remembered(*args: object, **kwargs: object) -> subprocess.Popen[bytes]:
+        child = popen(*args, **kwargs)  # type: ignore[call-overload]
+        started.append(child.pid)
+        return child  # type: ignore[no-any-return]
+
+    monkeypatch.setattr(subprocess, "Popen", remembered)
+    monkeypatch.setattr(reading, "_START", "import time; time.sleep(600)")
+    monkeypatch.setattr(reading, "time_allowed", lambda size: 0)
+    assert "took longer than the 0 seconds" in refused(tmp_path, files.encoded(SOLID, "stl binary"), "m.stl")
+    assert not Path(f"/proc/{started[0]}").exists()
+
+
+@pytest.mark.parametrize(
+    "answer",
+    [
+        b"",
+        b"\xff\xff\xff\xff",
+        b"\x02\0\0\0[]",
+        b"\x05\0\0\0{nope",
+        b"\x02\0\0\0{}",
+    ],
+)
+def test_an_answer_that_makes_no_sense_is_refused(tmp_path: Path, answer: bytes) -> None:
+    path = written(tmp_path, answer, "answer")
+    with path.open("rb") as file, pytest.raises(UnreadableModel, match="gave no usable answer"):
+        accept(file, "m.stl", 0, 6)
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"points": 99},
+        {"points": -3},
+        {"points": 10**12},
+        {"kind": "O8"},
+        {"faces": 99},
+        {"faces": True},
+        {"unit": "ell"},
+        {"up": "x"},
+    ],
+)
+def test_an_answer_whose_head_lies_is_refused(tmp_path: Path, change: dict[str, object]) -> None:
+    head, parts = parsing.answer(parsing.parser_of("obj"), files.encoded(SOLID, "obj"))
+
+    def packed(head: dict[str, object]) -> bytes:
+        line = json.dumps(head).encode()
+        line += b" " * (-(len(line) + 4) % 64)
+        return len(line).to_bytes(4, "little") + line + b"".join(parts)
+
+    with written(tmp_path, packed(head), "true").open("rb") as file:
+        assert accept(file, "m.obj", 0, 6).triangles == len(SOLID.faces)
+    path = written(tmp_path, packed(head | change), "false")
+    with path.open("rb") as file, pytest.raises(UnreadableModel, match="gave no usable answer"):
+        accept(file, "m.obj", 0, 6)
 
 
 def test_the_time_allowed_grows_with_the_file() -> None:

@@ -182,14 +182,14 @@ def test_it_refuses_a_width_of_hole_that_makes_no_sense(width: float) -> None:
 
 def test_bodies_that_run_into_each_other_are_reported() -> None:
     found = measure(tidy(together(CUBE, moved(CUBE, 0.5, 0.5, 0.5))))
-    assert found.bodies == 2
+    assert found.findings.bodies == 2
     assert found.overlap_m3 == pytest.approx(0.125, rel=1e-9)
     assert any("0.1250 m³ is counted twice" in note for note in found.notes)
 
 
 def test_bodies_apart_from_each_other_do_not_overlap() -> None:
     found = measure(tidy(together(CUBE, moved(CUBE, 2, 0, 0))))
-    assert (found.bodies, found.overlap_m3) == (2, 0)
+    assert (found.findings.bodies, found.overlap_m3) == (2, 0)
 
 
 def test_balance_agrees_with_tidying_on_whether_a_model_is_closed() -> None:
