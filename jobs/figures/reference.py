@@ -32,6 +32,11 @@ _ROWS: Mapping[str, tuple[tuple[str, str, str, float, float, float, str, str], .
         ("hold_new_mould", "new mould rests before the first cast", "h", 24, 48, 168, "practice", PRACTICE),
         ("hold_cast", "cast stays in the mould", "h", 12, 24, 48, "practice", PRACTICE),
         ("hold_paint", "topcoat hardens before it is wrapped", "h", 120, 168, 336, "practice", PRACTICE),
+        ("workshop_temperature", "workshop on most days", "°C", 15, 20, 25, "found",
+         "gel coat data sheet: 18 to 25 °C; suppliers: 15 to 20 °C"),
+        ("cold_slow_below", "cure takes longer below", "°C", 12, 15, 18, "practice", PRACTICE),
+        ("cold_stop_below", "no laying up below", "°C", 5, 10, 15, "practice", PRACTICE),
+        ("cold_factor", "how many times as long a cure takes in the cold", "", 1.5, 2, 4, "practice", PRACTICE),
     ),
 }  # fmt: skip
 

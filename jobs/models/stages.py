@@ -147,6 +147,11 @@ class Stage(models.Model):
         return self.hold_until is not None and self.hold_until > at
 
     @property
+    def allowed_hours(self) -> float:
+        """What the budget allows [h]."""
+        return self.allowed_minutes / 60
+
+    @property
     def lacks_sign_off(self) -> bool:
         """Whether its hold point is still open."""
         return bool(self.sign_off) and self.signed_off_at is None

@@ -11,6 +11,7 @@ from jobs.models import BudgetLine, Commission, CommissionState, Decision, Quote
 from jobs.services.drafts import Drafted, Refused, drafted, held, open_to_change
 from jobs.services.freezing import keep_rows, kept_values, lines_of
 from jobs.services.pricing import Working
+from jobs.services.stage_making import make_stages
 from materials.pricing import PricesMissing
 from studio.accounts.models import User
 from studio.audit import record
@@ -72,7 +73,7 @@ def issue(*, by: User, seen: Drafted, working: Working, pdf: bytes, at: datetime
 
 @transaction.atomic
 def answer(*, by: User, quote: Quote, decision: Decision, said_by: str, note: str, on: datetime.date) -> QuoteDecision:
-    """Record the commissioner's answer; an accepted version becomes the budget."""
+    """Record the commissioner's answer; an accepted version becomes the budget and gives the commission its stages."""
     commission = held(quote.commission)
     if QuoteDecision.objects.filter(quote=quote).exists():
         raise AlreadyDone(quote)
@@ -83,6 +84,7 @@ def answer(*, by: User, quote: Quote, decision: Decision, said_by: str, note: st
     found = QuoteDecision.objects.create(quote=quote, decision=decision, said_by=said_by, note=note, recorded_by=by)
     if decision == Decision.ACCEPTED:
         _make_budget(quote)
+        make_stages(quote)
         _move(commission, CommissionState.ACCEPTED)
     elif quote.version_number == newest and commission.state == CommissionState.QUOTED:
         _move(commission, CommissionState.DECLINED)

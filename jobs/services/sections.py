@@ -20,6 +20,10 @@ class NameTaken(ValueError):
     """Another section of the commission has that name."""
 
 
+class SectionInUse(ValueError):
+    """The section has stages on the board."""
+
+
 def _check_name(commission: Commission, name: str, own: int = 0) -> None:
     if commission.sections.filter(name=name).exclude(pk=own).exists():
         raise NameTaken(f"This commission already has a section called {name}; give this one another name.")
@@ -77,6 +81,8 @@ def move_section_up(*, by: User, section: Section) -> None:
 @transaction.atomic
 def remove_section(*, by: User, section: Section) -> None:
     """Remove a section; issued quotes keep their own copy of it."""
+    if section.stages.exists():
+        raise SectionInUse(f"{section.name} has stages on the board, with hours and holds; it stays.")
     values = _values(section)
     section.delete()
     record(actor=by, subject=section.commission.subject, act=f"Section removed: {section.name}", before=values)

@@ -153,8 +153,12 @@ def remove_section(request: MemberRequest, pk: int) -> HttpResponse:
     """Ask once more, then remove."""
     section = get_object_or_404(Section.objects.select_related("commission"), pk=pk)
     if request.method == "POST":
-        services.remove_section(by=request.user, section=section)
-        messages.success(request, f"{section.name} is removed.")
+        try:
+            services.remove_section(by=request.user, section=section)
+        except services.SectionInUse as in_use:
+            messages.error(request, str(in_use))
+        else:
+            messages.success(request, f"{section.name} is removed.")
         return redirect("form_sheet", section.commission_id)
     context = {"place": "commissions", "commission": section.commission, "sheet": "form", "section": section}
     return render(request, "jobs/section_remove.html", context)
