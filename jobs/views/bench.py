@@ -41,6 +41,9 @@ def page_context(request: MemberRequest, form: BookForm | Any = None) -> dict[st
     before = last_working_day(today, house().working_days)
     read = bench({day, today, before or today}, today)
     person = _person(read.people, str(sent.get("person", "")), request.user)
+    of_late = read.lately.get(person.pk, [])
+    chosen = _whole(str(sent.get("stage", "")))
+    below = 0 if any(tile.id == chosen for tile in of_late) else chosen
     return {
         "place": "crew",
         "person": person,
@@ -48,7 +51,7 @@ def page_context(request: MemberRequest, form: BookForm | Any = None) -> dict[st
         "day": day,
         "today": today,
         "yesterday": today - datetime.timedelta(days=1),
-        "lately": read.lately.get(person.pk, []),
+        "lately": of_late,
         "groups": read.groups,
         "usual": usual_lengths(),
         "lengths": every_length(),
@@ -60,7 +63,9 @@ def page_context(request: MemberRequest, form: BookForm | Any = None) -> dict[st
         "key": new_key(),
         "undo_key": new_key(),
         "form": form,
-        "chosen": _whole(str(sent.get("stage", ""))),
+        "chosen": chosen,
+        "chosen_below": below,
+        "open_group": next((group for group in read.groups if any(tile.id == below for tile in group.tiles)), None),
         "chosen_minutes": _whole(str(sent.get("minutes", ""))),
         "hatches": hatch_patterns(),
     }
