@@ -4,14 +4,15 @@ The SVG is made by ``materials.drawing`` alone, which escapes every word in it;
 that is why it may be put into a page as it is.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from django.utils.safestring import SafeString
 
 from jobs.models import Commission, CommissionModel, Section, Shape
 from jobs.specs import shape_spec, signed_length_m
-from materials.drawing import Footing, Placed, drawing_svg, stack
+from materials.drawing import HATCHED_STAGES, Footing, Placed, drawing_svg, stack
+from materials.drawing.hatches import patterns
 from materials.estimator.errors import EstimatorError
 from materials.estimator.form import Form
 from materials.estimator.outline import ViewName
@@ -26,8 +27,16 @@ def _footing(section: Section, form: Form) -> Footing:
     return Footing(form, stand, signed_length_m(section.offset), section.mirrored)
 
 
-def svg_of(sections: Sequence[Section], *, title: str, uid: str, views: Sequence[ViewName], units: str) -> str:
-    """The sections in their places.
+def svg_of(
+    sections: Sequence[Section],
+    *,
+    title: str,
+    uid: str,
+    views: Sequence[ViewName],
+    units: str,
+    reached: Mapping[int, str] | None = None,
+) -> str:
+    """The sections in their places, each in the hatch of the stage it has ``reached``, by its key.
 
     Raises EstimatorError where one of them cannot be read.
     """
@@ -41,6 +50,7 @@ def svg_of(sections: Sequence[Section], *, title: str, uid: str, views: Sequence
             y_m=section.dimensions["y_m"] if section.shape == Shape.MESH else 0.0,
             z_m=at.z_m,
             mirrored=at.mirrored,
+            hatch=(reached or {}).get(section.pk),
         )
         for section, shape, standing in zip(sections, shapes, places, strict=True)
         for at in standing
@@ -48,8 +58,10 @@ def svg_of(sections: Sequence[Section], *, title: str, uid: str, views: Sequence
     return drawing_svg(placed, views, title=title, uid=uid, units="us" if units == "us" else "metric")
 
 
-def drawing_of_commission(commission: Commission, sections: Sequence[Section], units: str) -> SafeString:
-    """Front and side of the whole, for a page."""
+def drawing_of_commission(
+    commission: Commission, sections: Sequence[Section], units: str, reached: Mapping[int, str] | None = None
+) -> SafeString:
+    """Front and side of the whole, for a page; with the stage that each section has reached, by its key."""
     try:
         drawn = svg_of(
             sections,
@@ -57,11 +69,17 @@ def drawing_of_commission(commission: Commission, sections: Sequence[Section], u
             uid=f"c{commission.pk}",
             views=("front", "side"),
             units=units,
+            reached=reached,
         )
     except EstimatorError:
         # The sheet itself says what is wrong with the section.
         return NOT_YET
     return SafeString(drawn)
+
+
+def hatches(uid: str) -> SafeString:
+    """The hatches of stages as definitions, for bars that are filled with ``url(#<uid>-<stage>)``."""
+    return SafeString(patterns(uid, HATCHED_STAGES))
 
 
 def drawing_of_section(section: Section, units: str) -> SafeString:

@@ -2,9 +2,11 @@
 
 from django.http import HttpResponse
 from django.shortcuts import render
+from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from jobs.models import Commission
+from jobs.board import charts
+from jobs.models import Commission, CommissionState
 from jobs.pictures import drawing_of_commission
 from studio.access import MemberRequest, members
 from studio.office.queries import house
@@ -15,8 +17,22 @@ SHOWN = 24
 @members
 @require_safe
 def workshop(request: MemberRequest) -> HttpResponse:
-    """Every live commission with its outline."""
-    live = list(Commission.objects.live().prefetch_related("sections")[:SHOWN])
-    units = house().units
-    cards = [(commission, drawing_of_commission(commission, commission.sections.all(), units)) for commission in live]
-    return render(request, "jobs/workshop.html", {"place": "workshop", "cards": cards})
+    """Every live commission: its outline, what waits for what, what is late, and who is on it today."""
+    rows = list(Commission.objects.live().prefetch_related("sections")[: SHOWN + 1])
+    live = rows[:SHOWN]
+    found, units = charts(live, timezone.now()), house().units
+    cards = [
+        (
+            commission,
+            found[commission.pk],
+            drawing_of_commission(commission, list(commission.sections.all()), units, found[commission.pk].reached),
+        )
+        for commission in live
+    ]
+    context = {
+        "place": "workshop",
+        "in_hand": [card for card in cards if card[0].state == CommissionState.ACCEPTED],
+        "to_come": [card for card in cards if card[0].state != CommissionState.ACCEPTED],
+        "more": len(rows) > SHOWN,
+    }
+    return render(request, "jobs/workshop.html", context)

@@ -1,12 +1,18 @@
 """The workshop at a glance."""
 
+import datetime
+import uuid
 from typing import Any
 
 import pytest
 from django.test import Client
+from django.utils import timezone
 
+from jobs.models import Clock, Commission, HourEntry, Stage
+from jobs.services.stages import reopen
 from studio.accounts.models import Role
 from tests.factories import make_commission, make_person, make_section
+from tests.jobs.stage_life import anybody, in_hand, make_passed, make_ready, the, work
 
 pytestmark = pytest.mark.django_db
 
@@ -39,3 +45,57 @@ def test_it_takes_as_many_queries_for_ten_as_for_one(
         make_section(make_commission(f"Work {number}"))
     with django_assert_num_queries(len(one)):
         client.get("/")
+
+
+def test_it_says_what_is_on_hold_waits_for_a_signature_was_reopened_and_is_late(client: Client) -> None:
+    client.force_login(make_person(Role.BENCH))
+    commission = in_hand("Six Acorns", sections=("Nut", "Cup", "Stalk"))
+    Commission.objects.update(needed_by=timezone.localdate() - datetime.timedelta(days=1))
+    work(the(commission, "pattern", "Nut"), timezone.now(), steps=3)
+    make_ready(the(commission, "pattern", "Cup"))
+    stalk = the(commission, "pattern", "Stalk")
+    reopen(by=anybody(), stage=stalk, reason="Too thin at the neck", at=make_passed(stalk))
+    page = client.get("/").content.decode()
+    assert "1 day past the day it was needed" in page
+    assert "Nut, pattern</a>, on hold until" in page
+    assert "Cup, pattern</a>: form of the pattern" in page
+    assert "Stalk, pattern</a>: Too thin at the neck" in page
+    assert "Nobody is on it today." in page
+    assert f'href="/commissions/{commission.pk}/board/"' in page
+
+
+def test_it_says_who_is_on_what_today_and_where_hours_ran_over(client: Client) -> None:
+    ines = make_person(Role.BENCH)
+    client.force_login(ines)
+    pattern = the(in_hand(), "pattern")
+    Stage.objects.filter(pk=pattern.pk).update(allowed_minutes=60)
+    Clock.objects.create(person=ines, stage=pattern, started_at=timezone.now())
+    HourEntry.objects.create(
+        person=ines, booked_by=ines, stage=pattern, work_date=timezone.localdate(), minutes=120, key=uuid.uuid4()
+    )
+    page = client.get("/").content.decode()
+    assert "Ines since " in page
+    assert "Base, pattern</a>: 1 h over" in page
+    assert page.count("Ines since") == 1
+
+
+def test_boards_take_as_many_queries_for_ten_commissions_as_for_one(
+    client: Client, django_assert_num_queries: Any, django_assert_max_num_queries: Any
+) -> None:
+    client.force_login(make_person())
+    in_hand()
+    with django_assert_max_num_queries(14) as one:
+        client.get("/")
+    for number in range(9):
+        in_hand(f"Work {number}", sections=("Base", "Crown"))
+    with django_assert_num_queries(len(one)):
+        client.get("/")
+
+
+def test_a_workshop_with_more_than_a_page_says_so(client: Client) -> None:
+    client.force_login(make_person())
+    for number in range(25):
+        make_commission(f"Work {number}")
+    page = client.get("/").content.decode()
+    assert page.count('class="card"') == 24
+    assert "There are more" in page

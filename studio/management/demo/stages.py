@@ -1,0 +1,73 @@
+"""How far Six Acorns has come, nine weeks after its quote was accepted. Invented."""
+
+import datetime
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from django.utils import timezone
+
+from jobs.models import Commission, Stage
+from jobs.services import stages as services
+from studio.accounts.models import User
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One stage: who worked on it, and days before today; a day for each step done, then ready and passed."""
+
+    section: str
+    key: str
+    by: str
+    begun: int
+    steps: tuple[int, ...]
+    ready: int | None = None
+    passed: int | None = None
+    signed_by: str = ""
+    temperature_c: float = 18
+
+
+CLERK = "Clerk to the parish"
+LIFE = (
+    Told("Nut", "pattern", "ines", 54, (53, 52, 51, 50, 48, 47), 46, 45, signed_by=CLERK),
+    Told("Cup", "pattern", "jory", 52, (51, 50, 49, 48, 46, 44), 43, 42, signed_by=CLERK),
+    Told("Nut", "mould", "senka", 45, (44, 44, 43, 42, 41, 40, 36), 33, 33),
+    Told("Cup", "mould", "bram", 41, (40, 40, 39, 38, 37, 36, 32), 29, 28),
+    Told("Nut", "cast", "ines", 33, (32, 31, 30, 27, 26), 24, 23),
+    Told("Nut", "metalwork", "bram", 34, (30, 28), 26, 22),
+    Told("Nut", "finish", "senka", 24, (22, 20, 18, 15, 12), 4),
+    Told("Nut", "crate", "jory", 6, (3,)),
+    Told("Cup", "cast", "ines", 26, (2, 1, 1), temperature_c=14),
+)
+CRACKED = "A return cracked as the third cup came out; lay it up again"
+
+
+def move_acorns(commission: Commission, people: Mapping[str, User], on: datetime.date) -> None:
+    """Take the stages to where they are, through the services and in the order in which it happened."""
+    own = commission.stages.select_related("section", "commission")
+    stages = {(stage.section.name, stage.key): stage for stage in own if stage.section}
+    for told in LIFE:
+        _live(stages[told.section, told.key], told, people, on)
+    services.reopen(by=people["bram"], stage=stages["Cup", "mould"], reason=CRACKED, at=_moment(on, 12, 15))
+
+
+def _live(stage: Stage, told: Told, people: Mapping[str, User], on: datetime.date) -> None:
+    by, office = people[told.by], people["tam"]
+    services.begin(by=by, stage=stage, at=_moment(on, told.begun, 8))
+    for number, (step, days) in enumerate(zip(stage.steps.select_related("stage"), told.steps, strict=False)):
+        # Two steps of one day are a morning apart, so that a short hold between them has run out.
+        hour = 15 if number and told.steps[number - 1] == days else 9
+        services.do_step(by=by, step=step, at=_moment(on, days, hour), temperature_c=told.temperature_c)
+    if told.ready is None:
+        return
+    services.ready_to_check(by=by, stage=stage, at=_moment(on, told.ready, 16))
+    for check in stage.checks.select_related("stage"):
+        services.look_at(by=people["maud"], check=check, seen=True, at=_moment(on, told.ready, 16))
+    if told.signed_by:
+        services.sign_off(by=office, stage=stage, signed_by=told.signed_by, at=_moment(on, told.passed or 0, 11))
+    if told.passed is not None:
+        services.pass_stage(by=people["maud"], stage=stage, at=_moment(on, told.passed, 12))
+
+
+def _moment(on: datetime.date, days: int, hour: int) -> datetime.datetime:
+    day = on - datetime.timedelta(days=days)
+    return timezone.make_aware(datetime.datetime.combine(day, datetime.time(hour)))
