@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from jobs import urls_models, urls_price
+from jobs import urls_models, urls_price, urls_stores
 from jobs.views import commissions, sections, workshop
 
 urlpatterns = [
@@ -16,6 +16,7 @@ urlpatterns = [
     path("commissions/<int:pk>/form/try/", sections.try_section, name="try_section"),
     *urls_price.urlpatterns,
     *urls_models.urlpatterns,
+    *urls_stores.urlpatterns,
     path("sections/<int:pk>/", sections.section_sheet, name="section_sheet"),
     path("sections/<int:pk>/change/", sections.change_section, name="change_section"),
     path("sections/<int:pk>/up/", sections.move_up, name="move_section_up"),

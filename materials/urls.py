@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from materials.views import catalogue, price_book, price_book_files, prices
+from materials.views import catalogue, lots, price_book, price_book_files, prices, stock
 
 urlpatterns = [
     path("", price_book.price_book, name="price_book"),
@@ -17,4 +17,10 @@ urlpatterns = [
     path("packs/<int:pk>/edit/", catalogue.edit_pack, name="edit_pack"),
     path("packs/<int:pk>/prices/new/", prices.new_price, name="new_price"),
     path("prices/<int:pk>/edit/", prices.edit_price, name="edit_price"),
+    path("stock/", stock.stock, name="stock"),
+    path("stock/items/<int:pk>/", stock.item_stock, name="item_stock"),
+    path("stock/items/<int:pk>/receive/", lots.receive_lot, name="receive_lot"),
+    path("stock/lots/<int:pk>/", stock.lot_sheet, name="lot"),
+    path("stock/lots/<int:pk>/count/", lots.count_lot, name="count_lot"),
+    path("stock/lots/<int:pk>/write-off/", lots.write_off, name="write_off"),
 ]

@@ -2,6 +2,7 @@
 
 import django.core.validators
 import django.db.models.deletion
+import django.utils.timezone
 from django.conf import settings
 from django.db import migrations, models
 
@@ -40,7 +41,7 @@ class Migration(migrations.Migration):
                 ('note', models.CharField(blank=True, max_length=160)),
                 ('key', models.UUIDField(help_text='Made where it was booked, so that sending it twice books it once.', unique=True)),
                 ('fingerprint', models.CharField(max_length=64)),
-                ('at', models.DateTimeField(auto_now_add=True)),
+                ('at', models.DateTimeField(default=django.utils.timezone.now)),
                 ('by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
                 ('lot', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='movements', to='materials.lot')),
             ],

@@ -9,6 +9,7 @@ from decimal import Decimal
 from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
+from django.utils import timezone
 
 from materials.models.catalogue import Item
 
@@ -52,7 +53,7 @@ class Movement(models.Model):
     note = models.CharField(max_length=160, blank=True)
     key = models.UUIDField(unique=True, help_text="Made where it was booked, so that sending it twice books it once.")
     fingerprint = models.CharField(max_length=64)
-    at = models.DateTimeField(auto_now_add=True)
+    at = models.DateTimeField(default=timezone.now)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 
     class Meta:

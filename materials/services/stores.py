@@ -11,6 +11,7 @@ from uuid import UUID
 
 from django.db import IntegrityError, transaction
 from django.db.models import QuerySet, Sum
+from django.utils import timezone
 
 from materials.models import Item, ItemKind, Lot, Movement, MovementKind
 from materials.stock.amounts import DIGITS
@@ -61,7 +62,7 @@ def content_of(kind: MovementKind, lot: Lot, quantity: Decimal, note: str) -> st
 
 
 @transaction.atomic
-def receive(*, by: User, item: Item, delivery: Delivery, key: UUID) -> Movement:
+def receive(*, by: User, item: Item, delivery: Delivery, key: UUID, at: datetime.datetime | None = None) -> Movement:
     """Take a delivery in as a lot of its own."""
     facts = {name: getattr(delivery, name) for name in ("cost_minor", "batch", "supplier", "received", "expires")}
     content = fingerprint({"item": item.pk, "quantity": f"{delivery.quantity.normalize():f}", **facts})
@@ -75,12 +76,19 @@ def receive(*, by: User, item: Item, delivery: Delivery, key: UUID) -> Movement:
         raise StoresError("expires", "It expires before the day it came; correct one of the two days.")
     _refuse_mixed_currencies(item, held, delivery.currency)
     lot = Lot.objects.create(item=item, currency=delivery.currency, **facts)
-    return _write(by, lot, MovementKind.RECEIVED, delivery.quantity, delivery.cost_minor, "", key, content)
+    return _write(by, lot, MovementKind.RECEIVED, delivery.quantity, delivery.cost_minor, "", key, content, at)
 
 
 @transaction.atomic
 def take_out(
-    *, by: User, lot: Lot, quantity: Decimal, note: str, key: UUID, kind: MovementKind = MovementKind.ISSUED
+    *,
+    by: User,
+    lot: Lot,
+    quantity: Decimal,
+    note: str,
+    key: UUID,
+    kind: MovementKind = MovementKind.ISSUED,
+    at: datetime.datetime | None = None,
 ) -> Movement:
     """Issue from a lot, write off, or send with work that goes out: at the moving average of the moment."""
     content = content_of(kind, lot, quantity, note)
@@ -91,7 +99,7 @@ def take_out(
     there = balance_of(lot)
     if quantity > there:
         raise StoresError("quantity", _too_much(lot, quantity, there))
-    return _write(by, lot, kind, -quantity, -value_of(quantity, held), note, key, content)
+    return _write(by, lot, kind, -quantity, -value_of(quantity, held), note, key, content, at)
 
 
 @transaction.atomic
@@ -165,7 +173,15 @@ def _too_much(lot: Lot, quantity: Decimal, there: Decimal) -> str:
 
 
 def _write(
-    by: User, lot: Lot, kind: MovementKind, quantity: Decimal, value_minor: int, note: str, key: UUID, content: str
+    by: User,
+    lot: Lot,
+    kind: MovementKind,
+    quantity: Decimal,
+    value_minor: int,
+    note: str,
+    key: UUID,
+    content: str,
+    at: datetime.datetime | None = None,
 ) -> Movement:
     try:
         with transaction.atomic():
@@ -177,6 +193,7 @@ def _write(
                 note=note,
                 key=key,
                 fingerprint=content,
+                at=at or timezone.now(),
                 by=by,
             )
     except IntegrityError:
