@@ -4,7 +4,7 @@ import datetime
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from django.db.models import Q, QuerySet
+from django.db.models import Q, QuerySet, Sum
 
 from jobs.figures.cure import Cold
 from jobs.models import Clock, Commission, HourEntry, SentOutWork, Snag, SnagGrade, Stage, StageMove, StageState
@@ -52,8 +52,10 @@ def makers(stages: QuerySet[Stage], on: datetime.date) -> dict[int, list[Maker]]
     found: dict[int, list[Maker]] = {}
     for clock in Clock.objects.filter(stage__in=stages).select_related("person").order_by("started_at"):
         found.setdefault(clock.stage_id, []).append(Maker(clock.person.shown_name, clock.started_at))
-    booked = HourEntry.objects.filter(stage__in=stages, work_date=on, reverses__isnull=True, reversed_by__isnull=True)
-    for stage, name in booked.order_by("person__shown_name").values_list("stage", "person__shown_name").distinct():
+    # What was taken back again sums to nothing.
+    booked = HourEntry.objects.filter(stage__in=stages, work_date=on).values("stage", "person__shown_name")
+    for row in booked.annotate(total=Sum("minutes")).filter(total__gt=0).order_by("person__shown_name"):
+        stage, name = row["stage"], row["person__shown_name"]
         on_it = found.setdefault(stage, [])
         if name not in [maker.name for maker in on_it]:
             on_it.append(Maker(name))
