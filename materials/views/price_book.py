@@ -23,7 +23,7 @@ def price_book(request: MemberRequest) -> HttpResponse:
     form = DayForm({"q": request.GET.get("q", ""), "on": request.GET.get("on") or today.isoformat()})
     form.is_valid()
     # A day that cannot be read shows today's prices beneath its error.
-    day, wanted = form.cleaned_data.get("on", today), form.cleaned_data.get("q", "")
+    day, wanted = form.cleaned_data.get("on") or today, form.cleaned_data.get("q", "")
     found = items_matching(wanted)
     page = Paginator(found, A_PAGE).get_page(request.GET.get("page"))
     context = {
