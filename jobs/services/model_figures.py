@@ -30,7 +30,7 @@ _GAP = 0.15
 _FLAT_AT_LEAST_M2 = 0.05
 
 
-def figures_data(measured: Measurements, mesh: Mesh, thinned: Mesh, closing: str) -> dict[str, Any]:
+def figures_data(measured: Measurements, mesh: Mesh, thinned: Mesh, notes: tuple[str, ...]) -> dict[str, Any]:
     """The figures of the whole; flat parts, drawing and sides are taken from the thinned mesh."""
     longest = max(measured.length_m, measured.width_m, measured.height_m)
     widest = measured.findings.holes[0].width_m if measured.findings.holes else 0.0
@@ -43,7 +43,8 @@ def figures_data(measured: Measurements, mesh: Mesh, thinned: Mesh, closing: str
         "least_box_m": [measured.least_box.length_m, measured.least_box.width_m, measured.least_box.height_m],
         "centre_of_mass_m": measured.centre_of_mass_m,
         "shell_centre_m": measured.shell_centre_m,
-        "notes": [*measured.notes, *([closing] if closing else [])],
+        # What was found before holes were closed is not said again of what is left.
+        "notes": list(dict.fromkeys((*notes, *measured.notes))),
         "close_mm": int(np.ceil(widest * 1000)) if 0 < widest <= _SMALL_HOLE * longest else 0,
         "facets": [asdict(facet) for facet in flat_facets(thinned)],
         "form": form_data(form_of(mesh)),
@@ -101,7 +102,7 @@ def whole_data(mesh: Mesh, measured: Measurements, planes: tuple[Plane, ...]) ->
         high_m=(high[0], high[1], high[2]),
         centre_of_mass_m=measured.centre_of_mass_m,
         shell_centre_m=measured.shell_centre_m,
-        parts=measured.bodies,
+        parts=measured.findings.bodies,
     )
     return cut_data(Cut((), (section,), ()), {"1": planes} if planes else {})
 

@@ -10,13 +10,12 @@ from jobs.models import CommissionModel
 from jobs.services.model_figures import cut_data, figures_data, mirror_data, thinned_for_looks, view_of, whole_data
 from materials.estimator.errors import EstimatorError
 from materials.mesh.cutting import cut
+from materials.mesh.loading import Loaded, stand_up
 from materials.mesh.measuring import Measurements, measure
 from materials.mesh.planes import Plane
 from materials.mesh.reading import Model, read_model
 from materials.mesh.suggesting import Fit, suggest_planes
-from materials.mesh.tidying import Tidied
 from materials.mesh.triangles import Mesh, extremes
-from materials.specfile import stood_up
 from materials.units import parse
 from studio.tasks.models import Work
 from studio.tasks.reporting import Cancelled, Failed, Report
@@ -53,13 +52,14 @@ class _Job:
         if not (self.model.unit or self.model.height or read.unit):
             self.report(99, "Keeping what was found")
             return self._keep("size wanted")
-        tidied, closing = self._stand(read)
+        loaded = self._stand(read)
+        mesh = loaded.tidied.mesh
         self.report(40, "Measuring area, volume and balance", until=50, seconds=self._seconds(0.1))
-        measured = measure(tidied)
+        measured = measure(loaded.tidied)
         if not self.model.figures:
-            self._measure(tidied, measured, closing)
-        self._cut(tidied.mesh, measured)
-        self._suggest(tidied.mesh)
+            self._measure(mesh, measured, loaded.notes)
+        self._cut(mesh, measured)
+        self._suggest(mesh)
         self.report(99, "Keeping what was found")
         return self._keep("measured")
 
@@ -70,21 +70,21 @@ class _Job:
         self.report(2, "Reading the file", until=25, seconds=self._seconds(0.1))
         return read_model(self.model.file.path, self.model.file_name)
 
-    def _stand(self, read: Model) -> tuple[Tidied, str]:
+    def _stand(self, read: Model) -> Loaded:
         model = self.model
         self.report(25, "Standing it up and looking for faults", until=40, seconds=self._seconds(0.1))
-        return stood_up(
+        return stand_up(
             read,
-            up=model.up or read.up or "z",
+            up=model.up or None,
             unit=model.unit or None,
             finished_height_m=parse(model.height, "length", "finished height") if model.height else None,
-            close_m=parse(model.holes, "length", "holes to close") if model.holes else None,
+            close_holes_m=parse(model.holes, "length", "holes to close") if model.holes else None,
         )
 
-    def _measure(self, tidied: Tidied, measured: Measurements, closing: str) -> None:
+    def _measure(self, mesh: Mesh, measured: Measurements, notes: tuple[str, ...]) -> None:
         self.report(50, "Drawing it and looking for flat parts", until=66, seconds=self._seconds(0.1) + 2)
-        thinned = thinned_for_looks(tidied.mesh)
-        figures = figures_data(measured, tidied.mesh, thinned, closing)
+        thinned = thinned_for_looks(mesh)
+        figures = figures_data(measured, mesh, thinned, notes)
         self.report(66, "Comparing left and right", until=75, seconds=6)
         figures["mirror"] = mirror_data(thinned)
         self.found["figures"] = figures

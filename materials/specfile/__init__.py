@@ -10,7 +10,7 @@ default; whatever is not known is refused by name. The fields:
   have a unit), scale (a number, or from and to), count, mirrored, grade, metal, crate,
   stand, offset; all but the dimensions are at full size;
 - of a section of shape "mesh", in place of dimensions and scale: file (a model, its path
-  from the specification), unit or finished_height, up, close_holes, cuts (each a normal of
+  from the specification), unit or finished_height, up, cuts (each a normal of
   three numbers and an offset); each part is then a section of its own; or form and outlines,
   the figures by value;
 - pattern: method, filler, barrier_coats, wax_coats, block (three lengths);
@@ -25,7 +25,6 @@ default; whatever is not known is refused by name. The fields:
 from materials.specfile.file import read_file
 from materials.specfile.job import read_spec
 from materials.specfile.modelled import MESH, VIEWS, Modelled, form_data, outlines_data
-from materials.specfile.models import stood_up
 from materials.specfile.sections import read_shape
 
 __all__ = [
@@ -37,5 +36,4 @@ __all__ = [
     "read_file",
     "read_shape",
     "read_spec",
-    "stood_up",
 ]

@@ -53,7 +53,7 @@ def _forms(fields: Fields, folder: Path | None) -> list[tuple[str, Form]]:
     if fields.text("shape") == MESH and fields.has("file"):
         _refuse(fields, ("dimensions", "scale", "form", "outlines"), "a model's file gives them")
         with standing_at(fields.where):
-            return [(part.name, part.shape.form()) for part in parts_of(fields, folder)]
+            return [(part.name, part.form) for part in parts_of(fields, folder)]
     return [("", _shape(fields).form())]
 
 
