@@ -1,4 +1,4 @@
-"""What ``make run``, ``make test``, ``make check`` and ``make bench`` do, from a machine that has nothing yet.
+"""What ``make run``, ``test``, ``check``, ``bench`` and ``faults`` do, from a machine that has nothing yet.
 
 Only the standard library is used, and nothing a somewhat older Python cannot
 read: this runs before there is a virtual environment, and has to be able to say
@@ -77,7 +77,12 @@ TO_RUN = (
     Package("libpangoft2-1.0-0", library("libpangoft2-1.0.so.0")),
     Package("libharfbuzz-subset0", library("libharfbuzz-subset.so.0")),
 )
-TO_TEST = (Package("chromium", program("chromium")), Package("poppler-utils", program("pdftoppm")))
+# The browser is driven through a program that loads libatomic.
+TO_TEST = (
+    Package("chromium", program("chromium")),
+    Package("libatomic1", library("libatomic.so.1")),
+    Package("poppler-utils", program("pdftoppm")),
+)
 TO_TEST_ON_A_SERVER = (Package("postgresql", lambda: bool(glob.glob("/usr/lib/postgresql/*/bin/initdb"))),)
 
 
@@ -293,6 +298,13 @@ def command_bench() -> None:
     sys.exit(subprocess.run([str(PYTHON), "-m", "tests.bench"], cwd=ROOT).returncode)
 
 
+def command_faults() -> None:
+    """Load, kills and races against real servers on both databases, and the table of what was lost."""
+    prepare_tests()
+    install_system(TO_TEST_ON_A_SERVER, required=True)
+    sys.exit(subprocess.run([str(PYTHON), "-m", "tests.faults"], cwd=ROOT).returncode)
+
+
 def main() -> None:
     """Choose the command."""
     require_python()
@@ -303,6 +315,7 @@ def main() -> None:
         "test": command_test,
         "check": command_check,
         "bench": command_bench,
+        "faults": command_faults,
         "prepare-gate": command_prepare_gate,
     }
     for name in plain:

@@ -1,7 +1,5 @@
 """What every test has: fast password hashing, no bare numbers in pages, and a way to run the database half alone."""
 
-import os
-import shutil
 import subprocess
 import sys
 from decimal import Decimal
@@ -11,9 +9,15 @@ import pytest
 from django.conf import settings
 from django.template import Context, base, defaulttags
 
+from studio.bootstrap import IN_CI, library, program
 from studio.fonts import WEIGHTS
 
-PROGRAMS = {"chromium": "Chromium", "pdftoppm": "pdftoppm (package poppler-utils)"}
+# What a test may need of the machine: how to see that it is there, and its name in a sentence.
+NEEDS = {
+    "chromium": (program("chromium"), "Chromium"),
+    "libatomic": (library("libatomic.so.1"), "libatomic (package libatomic1), which drives Chromium"),
+    "pdftoppm": (program("pdftoppm"), "pdftoppm (package poppler-utils)"),
+}
 DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
 NOT_RUN = pytest.StashKey[list[str]]()
 
@@ -23,7 +27,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    config.addinivalue_line("markers", "needs(program): the test runs this program, found by its name on the path")
+    config.addinivalue_line("markers", "needs(name, …): the test runs what conftest.NEEDS says of each name")
     config.stash[NOT_RUN] = []
     # Workers start after this has run in the process that starts them, and find the fonts built.
     if not all((settings.FONT_DIR / f"SourceSansPro-{weight}.woff2").exists() for weight in WEIGHTS):
@@ -32,10 +36,10 @@ def pytest_configure(config: pytest.Config) -> None:
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 
 
-def missing_program(item: pytest.Item) -> str | None:
-    """The first program the test needs that this machine does not have."""
-    wanted = [name for marker in item.iter_markers("needs") for name in marker.args]
-    return next((PROGRAMS[name] for name in wanted if shutil.which(name) is None), None)
+def missing_need(item: pytest.Item) -> str | None:
+    """The first thing the test needs that this machine does not have."""
+    wanted = [NEEDS[name] for marker in item.iter_markers("needs") for name in marker.args]
+    return next((words for is_present, words in wanted if not is_present()), None)
 
 
 def uses_database(item: pytest.Item) -> bool:
@@ -48,12 +52,12 @@ def uses_database(item: pytest.Item) -> bool:
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     kept, left_out = [], []
     for item in items:
-        program = missing_program(item)
+        lack = missing_need(item)
         if config.getoption("--database-half") and not uses_database(item):
             left_out.append(item)
-        elif program and not os.environ.get("CI"):
+        elif lack and not IN_CI:
             left_out.append(item)
-            config.stash[NOT_RUN].append(f"not run: {item.nodeid}: no {program}")
+            config.stash[NOT_RUN].append(f"not run: {item.nodeid}: no {lack}")
         else:
             kept.append(item)
     items[:] = kept
@@ -62,9 +66,9 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:
-    program = missing_program(item)
-    if program:
-        pytest.fail(f"this machine has no {program}, and nothing may be left out here", pytrace=False)
+    lack = missing_need(item)
+    if lack:
+        pytest.fail(f"this machine has no {lack}, and nothing may be left out here", pytrace=False)
 
 
 @pytest.hookimpl(trylast=True)

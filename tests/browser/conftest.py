@@ -20,7 +20,7 @@ FLAGS = (
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         if item.path.is_relative_to(FOLDER):
-            item.add_marker(pytest.mark.needs("chromium"))
+            item.add_marker(pytest.mark.needs("chromium", "libatomic"))
 
 
 @pytest.fixture(scope="session")
