@@ -63,8 +63,8 @@ def mirror_data(mesh: Mesh) -> dict[str, Any] | None:
         "offset_m": mirror.plane.offset_m,
         "words": mirror.plane.words,
         **asdict(sides),
-        "area_share": sides.area_percent / 100,
-        "volume_share": None if sides.volume_percent is None else sides.volume_percent / 100,
+        "area_share": round(sides.area_percent, 2) / 100,
+        "volume_share": None if sides.volume_percent is None else round(sides.volume_percent, 2) / 100,
     }
 
 

@@ -4,7 +4,7 @@ Every change clears what it makes stale and asks for the model to be brought up
 to date in the background; ``jobs.services.model_work`` does that.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from django.db import transaction
@@ -63,7 +63,7 @@ def stand_model(*, by: User, model: CommissionModel, version: int, standing: dic
 
 
 @transaction.atomic
-def add_planes(*, by: User, model: CommissionModel, section: str, planes: list[tuple[str, str, Plane]]) -> None:
+def add_planes(*, by: User, model: CommissionModel, section: str, planes: Sequence[tuple[str, str, Plane]]) -> None:
     """Add parting planes, each with its kind and how it was typed, and have the model cut."""
     _cut_anew(model, by)
     if model.planes.filter(section=section).count() + len(planes) > MOST_PLANES:

@@ -89,36 +89,13 @@ LANTERN = {
     "model_revision": "Maquette 1 : 10, third state",
 }
 
+# Where the model is parted [m], and its sections from the foot up, each with the pieces that its mould parts into.
+LANTERN_CUTS_M = (0.75, 2.0, 2.31)
 LANTERN_SECTIONS = (
-    {
-        "name": "Foot",
-        "shape": "turned",
-        "dimensions": {"profile": "0.70 0.00\n0.70 0.10\n0.60 0.16\n0.48 0.30\n0.40 0.50\n0.36 0.70", "unit": "m"},
-        "pieces": 2,
-        "grade": "A",
-        "metal": "60 kg",
-    },
-    {
-        "name": "Body",
-        "shape": "turned",
-        "dimensions": {"profile": "0.36 0.00\n0.33 0.25\n0.34 0.55\n0.40 0.85\n0.50 1.10\n0.58 1.30", "unit": "m"},
-        "pieces": 2,
-        "grade": "A",
-    },
-    {
-        "name": "Collar",
-        "shape": "torus",
-        "dimensions": {"ring_diameter": "1.16 m", "tube_diameter": "0.2 m"},
-        "pieces": 4,
-        "grade": "A",
-    },
-    {
-        "name": "Head",
-        "shape": "superellipsoid",
-        "dimensions": {"a": "0.56 m", "b": "0.56 m", "c": "0.6 m", "e1": "0.8", "e2": "1"},
-        "pieces": 4,
-        "grade": "A",
-    },
+    {"name": "Foot", "pieces": 2, "grade": "A", "metal": "60 kg"},
+    {"name": "Body", "pieces": 2, "grade": "A"},
+    {"name": "Collar", "pieces": 4, "grade": "A"},
+    {"name": "Head", "pieces": 4, "grade": "A"},
 )
 
 LANTERN_EXTRAS = (

@@ -18,6 +18,7 @@ from materials.models import Item, Pack, Price
 from studio.accounts.models import User
 from studio.accounts.services import add_person
 from studio.management.demo import commissions, house, prices
+from studio.management.demo.modelled import price_from_model
 from studio.money import to_minor
 from studio.office.models import House
 
@@ -42,7 +43,8 @@ def make_demo(*, on: datetime.date) -> None:
     )
     pear = _commission(office, on, commissions.PEAR, commissions.PEAR_SECTIONS, commissions.PEAR_EXTRAS)
     _issue(owner, pear, on - datetime.timedelta(days=6))
-    _commission(owner, on, commissions.LANTERN, commissions.LANTERN_SECTIONS, commissions.LANTERN_EXTRAS)
+    lantern = _commission(owner, on, commissions.LANTERN, (), commissions.LANTERN_EXTRAS)
+    price_from_model(owner, lantern)
 
 
 def _issue(by: User, commission: Commission, on: datetime.date) -> Quote:
