@@ -78,7 +78,6 @@ class Migration(migrations.Migration):
                 ('found_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
                 ('mended_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
                 ('section', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='snags', to='jobs.section')),
-                ('stage', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='snags', to='jobs.stage')),
             ],
             options={
                 'ordering': ['closed_at', '-found_at'],

@@ -45,7 +45,6 @@ class Snag(models.Model):
 
     commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="snags")
     section = models.ForeignKey(Section, on_delete=models.PROTECT, related_name="snags")
-    stage = models.ForeignKey(Stage, on_delete=models.PROTECT, null=True, blank=True, related_name="snags")
     what = models.CharField(max_length=300)
     grade = models.CharField(max_length=6, choices=SnagGrade.choices, default=SnagGrade.PLAIN)
     x = models.FloatField(
