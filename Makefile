@@ -4,7 +4,7 @@ PYTHON ?= python3
 PORT ?= 8000
 BOOTSTRAP = $(PYTHON) -I studio/bootstrap.py
 
-.PHONY: run test check bench
+.PHONY: run test check bench faults
 
 run:  ## serve the program with its demo on http://127.0.0.1:$(PORT)
 	@$(BOOTSTRAP) run --port $(PORT)
@@ -17,3 +17,6 @@ check:  ## format, lint, types, templates, migrations, production settings
 
 bench:  ## speed, as ratios to a baseline of the same run
 	@$(BOOTSTRAP) bench
+
+faults:  ## many people at once, kills and races, for real; nothing may be lost or booked twice
+	@$(BOOTSTRAP) faults

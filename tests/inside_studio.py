@@ -1,0 +1,71 @@
+"""What a run does inside a real studio, in a process of its own: ``python -m tests.inside_studio <what> ...``.
+
+It prints one line of JSON. The environment says which studio.
+"""
+
+import json
+import sys
+from collections.abc import Callable
+from typing import Any
+
+import django
+
+django.setup()
+
+from django.conf import settings  # noqa: E402 - the apps have to be loaded first
+from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY  # noqa: E402
+from django.contrib.sessions.backends.db import SessionStore  # noqa: E402
+
+from jobs.models import HourEntry  # noqa: E402
+from materials.models import Item, Movement  # noqa: E402
+from studio.accounts.models import Role, User  # noqa: E402
+from tests.factories import (  # noqa: E402
+    PASSWORD,
+    make_commission,
+    make_lot,
+    make_open_stage,
+    make_person,
+    make_section,
+)
+
+
+def people(count: str) -> dict[str, Any]:
+    """So many people at the bench, each with a session, and eight stages of one commission."""
+    made = [_signed_in(make_person(Role.BENCH, username=f"p{n}", shown_name=f"Maker {n}")) for n in range(int(count))]
+    section = make_section(make_commission())
+    keys = ("pattern", "mould", "cast", "finish", "crate", "metalwork", "assembly", "install")
+    return {"people": made, "stages": [make_open_stage(section, key).pk for key in keys], "password": PASSWORD}
+
+
+def _signed_in(person: User) -> dict[str, Any]:
+    session = SessionStore()
+    session[SESSION_KEY] = str(person.pk)
+    session[BACKEND_SESSION_KEY] = settings.AUTHENTICATION_BACKENDS[-1]
+    session[HASH_SESSION_KEY] = person.get_session_auth_hash()
+    session.save()
+    return {"id": person.pk, "username": person.username, "name": person.shown_name, "session": session.session_key}
+
+
+def lot(quantity: str) -> dict[str, Any]:
+    """A lot of resin, and a stage that may draw from it."""
+    row = make_lot(Item.objects.get(key="laminating_resin"), quantity)
+    stage = make_open_stage(make_section(make_commission("Six Acorns")), "cast")
+    return {"lot": row.pk, "item": row.item_id, "code": stage.code}
+
+
+def entries() -> list[list[Any]]:
+    """Every row of the ledger of hours: key, person, stage, day, minutes."""
+    rows = HourEntry.objects.values_list("key", "person", "stage", "work_date", "minutes")
+    return [[str(key), person, stage, str(day), minutes] for key, person, stage, day, minutes in rows]
+
+
+def movements() -> list[list[Any]]:
+    """Every movement of the stores: key, lot, quantity in thousandths."""
+    rows = Movement.objects.values_list("key", "lot", "quantity")
+    return [[str(key), lot_id, round(quantity * 1000)] for key, lot_id, quantity in rows]
+
+
+WHAT: dict[str, Callable[..., Any]] = {"people": people, "lot": lot, "entries": entries, "movements": movements}
+
+if __name__ == "__main__":
+    sys.stdout.write(json.dumps(WHAT[sys.argv[1]](*sys.argv[2:])))
