@@ -5,7 +5,6 @@ books nothing more: the same key with the same content gives the same entry.
 """
 
 import datetime
-import hashlib
 import uuid
 
 from django.db import IntegrityError, transaction
@@ -16,6 +15,7 @@ from jobs.models import CommissionState, HourEntry, Stage
 from jobs.services.stages import begun_by_work
 from studio.access import sees_money
 from studio.accounts.models import User
+from studio.once import KeyUsed, fingerprint
 
 QUARTER = 15
 LONGEST = 12 * 60
@@ -25,10 +25,6 @@ DAYS_BACK = 31
 
 class NotBooked(ValueError):
     """Hours that may not be booked or taken back; the sentence says why and what to do."""
-
-
-class KeyTaken(NotBooked):
-    """The key came before with other content."""
 
 
 @transaction.atomic
@@ -43,7 +39,7 @@ def book(
     at: datetime.datetime,
 ) -> HourEntry:
     """Book somebody's quarter hours on a stage; the first of them begin it, where its turn has come."""
-    mark = _fingerprint("booked", person.pk, stage.pk, work_date, minutes)
+    mark = fingerprint({"person": person.pk, "stage": stage.pk, "day": work_date, "minutes": minutes})
     held = hold(person)
     before = _under(key, mark)
     if before is not None:
@@ -64,7 +60,7 @@ def book(
 @transaction.atomic
 def take_back(*, by: User, entry: HourEntry, key: uuid.UUID) -> HourEntry:
     """Book the reversal of a whole entry."""
-    mark = _fingerprint("taken back", entry.pk)
+    mark = fingerprint({"takes back": entry.pk})
     hold(entry.person)
     before = _under(key, mark)
     if before is not None:
@@ -139,7 +135,7 @@ def _check_total(person: User, work_date: datetime.date, minutes: int) -> None:
 def _under(key: uuid.UUID, mark: str) -> HourEntry | None:
     found = HourEntry.objects.filter(key=key).first()
     if found is not None and found.fingerprint != mark:
-        raise KeyTaken("Something else was booked under this tap. Open the page again and book it anew.")
+        raise KeyUsed
     return found
 
 
@@ -154,10 +150,6 @@ def _kept(entry: HourEntry) -> HourEntry:
             raise
         return before
     return entry
-
-
-def _fingerprint(*content: object) -> str:
-    return hashlib.sha256("\x1f".join(map(str, content)).encode()).hexdigest()
 
 
 def _spoken(day: datetime.date) -> str:

@@ -21,6 +21,7 @@ from jobs.worker_file import hatch_patterns, worker_script
 from studio.access import MemberRequest, anyone, members
 from studio.accounts.models import User
 from studio.office.queries import house
+from studio.once import KeyUsed
 
 UNDO_FOR = datetime.timedelta(seconds=30)
 AWAY = "bench_away"
@@ -121,7 +122,7 @@ def book_hours(request: MemberRequest) -> HttpResponse:
         given = {name: form.cleaned_data[name] for name in ("person", "stage", "work_date", "minutes", "key")}
         try:
             entry = book(by=request.user, at=timezone.now(), **given)
-        except NotBooked as error:
+        except (NotBooked, KeyUsed) as error:
             form.add_error(None, str(error))
         else:
             if _is_queue(request):
@@ -144,7 +145,7 @@ def undo_hours(request: MemberRequest) -> HttpResponse:
     if entry is not None:
         try:
             take_back(by=request.user, entry=entry, key=form.cleaned_data["key"])
-        except NotBooked as error:
+        except (NotBooked, KeyUsed) as error:
             form.add_error(None, str(error))
     if _is_queue(request):
         return _refused(form) if form.errors else JsonResponse({"taken_back": str(form.cleaned_data["of"])})

@@ -16,6 +16,7 @@ from jobs.services.hours import NotBooked, take_back
 from jobs.weeks import Week, read_week, sheets, week_of
 from studio.access import MemberRequest, members, sees_money
 from studio.accounts.models import User
+from studio.once import KeyUsed
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
@@ -77,7 +78,7 @@ def take_back_hours(request: MemberRequest, pk: int) -> HttpResponse:
     if form.is_valid():
         try:
             take_back(by=request.user, entry=entry, key=form.cleaned_data["key"])
-        except NotBooked as error:
+        except (NotBooked, KeyUsed) as error:
             messages.error(request, str(error))
         else:
             messages.success(request, f"Taken back: {entry.stage}, {entry.work_date:%A}.")

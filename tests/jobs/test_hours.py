@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 
 from jobs.models import CommissionState, HourEntry, Stage, StageState
 from jobs.queries.hours import booked_minutes, day_sums, lately, minutes_on
-from jobs.services.hours import KeyTaken, NotBooked, book, hours_text, take_back
+from jobs.services.hours import NotBooked, book, hours_text, take_back
 from studio.accounts.models import Role, User
+from studio.once import KeyUsed
 from tests.factories import make_commission, make_open_stage, make_person, make_section
 
 pytestmark = pytest.mark.django_db
@@ -75,7 +76,7 @@ def test_it_refuses_a_key_that_came_with_other_content(stage: Stage, ines: User,
         "person": {"person": jory},
         "date": {"work_date": timezone.localdate() - datetime.timedelta(days=1)},
     }
-    with pytest.raises(KeyTaken, match="book it anew"):
+    with pytest.raises(KeyUsed, match="enter it afresh"):
         booked(**{"person": ines, "stage": stage, "key": key} | changed[other])
     assert HourEntry.objects.count() == 1
 
