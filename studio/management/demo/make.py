@@ -18,9 +18,15 @@ from materials.models import Item, Pack, Price
 from studio.accounts.models import User
 from studio.accounts.services import add_person
 from studio.management.demo import commissions, house, prices
+from studio.management.demo.looks import look_at_acorns
 from studio.management.demo.modelled import price_from_model
+from studio.management.demo.stages import move_acorns
+from studio.management.demo.stores import fill_stores
+from studio.management.demo.work import book_acorns
 from studio.money import to_minor
 from studio.office.models import House
+
+NEEDED_IN_DAYS = {"Six Acorns": -5, "The Long Pear": 140, "Tide Lantern": 140}
 
 
 @transaction.atomic
@@ -41,6 +47,10 @@ def make_demo(*, on: datetime.date) -> None:
         note="By letter, minute 14 of the parish meeting.",
         on=on - datetime.timedelta(weeks=8),
     )
+    move_acorns(acorns, people, on)
+    book_acorns(acorns, people, on)
+    fill_stores(acorns, people, on)
+    look_at_acorns(acorns, people)
     pear = _commission(office, on, commissions.PEAR, commissions.PEAR_SECTIONS, commissions.PEAR_EXTRAS)
     _issue(owner, pear, on - datetime.timedelta(days=6))
     lantern = _commission(owner, on, commissions.LANTERN, (), commissions.LANTERN_EXTRAS)
@@ -82,7 +92,8 @@ def _commission(
     sections: tuple[dict[str, Any], ...],
     extras: tuple[tuple[str, str, str], ...],
 ) -> Commission:
-    given = {name: particulars.get(name, "") for name in PARTICULARS} | {"needed_by": on + datetime.timedelta(weeks=20)}
+    needed_by = on + datetime.timedelta(days=NEEDED_IN_DAYS[particulars["title"]])
+    given = {name: particulars.get(name, "") for name in PARTICULARS} | {"needed_by": needed_by}
     commission = open_commission(by=by, on=on, particulars=given)
     for section in sections:
         add_section(by=by, commission=commission, values={name: section[name] for name in FIELDS if name in section})
