@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from jobs import urls_models, urls_price, urls_stores
+from jobs import urls_board, urls_hours, urls_looks, urls_models, urls_price, urls_standing, urls_stores
 from jobs.views import commissions, sections, workshop
 
 urlpatterns = [
@@ -14,8 +14,12 @@ urlpatterns = [
     path("commissions/<int:pk>/form/", sections.form_sheet, name="form_sheet"),
     path("commissions/<int:pk>/form/new/", sections.new_section, name="new_section"),
     path("commissions/<int:pk>/form/try/", sections.try_section, name="try_section"),
+    *urls_board.urlpatterns,
+    *urls_standing.urlpatterns,
     *urls_price.urlpatterns,
     *urls_models.urlpatterns,
+    *urls_hours.urlpatterns,
+    *urls_looks.urlpatterns,
     *urls_stores.urlpatterns,
     path("sections/<int:pk>/", sections.section_sheet, name="section_sheet"),
     path("sections/<int:pk>/change/", sections.change_section, name="change_section"),
