@@ -23,9 +23,9 @@ LOOK_SECONDS = 0.05
 
 
 class RealStudio:
-    """An empty migrated studio, and the means to serve it and to run code inside it."""
+    """A studio of its own, and the means to serve it and to run code inside it."""
 
-    def __init__(self, folder: Path, *, database_url: str = "", debug: bool = False) -> None:
+    def __init__(self, folder: Path, *, database_url: str, debug: bool, migrated: bool) -> None:
         self.folder = folder
         self._servers: list[Server] = []
         kept = {name: os.environ[name] for name in ("HOME", "LANG", "PATH") if name in os.environ}
@@ -45,7 +45,10 @@ class RealStudio:
         if not (folder / "fonts").exists():
             (folder / "fonts").symlink_to(ROOT / "var" / "fonts")
         self.run("manage.py", "fonts", "--verbosity", "0")
-        self.run("manage.py", "migrate", "--verbosity", "0")
+        if not debug:
+            self.run("manage.py", "collectstatic", "--noinput", "--verbosity", "0")
+        if migrated:
+            self.run("manage.py", "migrate", "--verbosity", "0")
 
     def run(self, *arguments: str) -> str:
         """Run Python on this studio and answer what it printed."""
@@ -130,12 +133,12 @@ def free_port() -> int:
 
 
 @contextmanager
-def real_studio(*, database_url: str = "", debug: bool = False) -> Iterator[RealStudio]:
-    """An empty studio that goes afterwards."""
+def real_studio(*, database_url: str = "", debug: bool = False, migrated: bool = True) -> Iterator[RealStudio]:
+    """An empty studio that goes afterwards; one that is not migrated is there to be restored to."""
     folder = Path(tempfile.mkdtemp(prefix="mouldwright-real-"))
     studio = None
     try:
-        studio = RealStudio(folder, database_url=database_url, debug=debug)
+        studio = RealStudio(folder, database_url=database_url, debug=debug, migrated=migrated)
         yield studio
     finally:
         if studio:

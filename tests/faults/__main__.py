@@ -11,6 +11,7 @@ import time
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from tests.faults.backing_up import backed_up_meanwhile
 from tests.faults.booking import PEOPLE, PHONES, everybody_at_once, killed, the_same_at_once
 from tests.faults.cluster import cluster
 from tests.faults.stores import racing_for_one_lot
@@ -18,7 +19,7 @@ from tests.faults.table import Row, table
 from tests.real_server import RealStudio, real_studio
 
 Run = Callable[[str, RealStudio, dict[str, Any]], Row]
-ON_BOTH: tuple[Run, ...] = (everybody_at_once, the_same_at_once, racing_for_one_lot)
+ON_BOTH: tuple[Run, ...] = (everybody_at_once, the_same_at_once, racing_for_one_lot, backed_up_meanwhile)
 CAST = str(PEOPLE + PHONES + 1)
 
 

@@ -14,7 +14,9 @@ PEOPLE, ENTRIES = 50, 20
 SAME = 20
 KILLS = 50
 PHONES = 4
-BOOKING_SECONDS = 0.25
+EACH_TIME = 12
+LONGEST_SECONDS = 4.0
+LOOK_SECONDS = 0.002
 BOOK = "/bench/book/"
 
 
@@ -94,13 +96,20 @@ def killed(name: str, studio: RealStudio, cast: dict[str, Any]) -> Row:
         ]
         for thread in threads:
             thread.start()
-        time.sleep(BOOKING_SECONDS)
+        _until(tally, len(tally.acknowledged) + EACH_TIME)
         server.kill()
         ending.set()
         for thread in threads:
             thread.join()
     following.wait().stop()
     return judged(f"killed {KILLS} times while booking, {name}", studio, sent, tally, tried.number)
+
+
+def _until(tally: Tally, acknowledged: int) -> None:
+    """Wait until so many are acknowledged, or long enough."""
+    ends = time.monotonic() + LONGEST_SECONDS
+    while len(tally.acknowledged) < acknowledged and time.monotonic() < ends:
+        time.sleep(LOOK_SECONDS)
 
 
 class _Count:

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+SERVED, RESTORED = "postgres", "restored"
 PROGRAMS = "/usr/lib/postgresql"
 # Unlike the gate's, this one writes to the disk in earnest: what is acknowledged has to be there.
 OPTIONS = "-c listen_addresses= -c unix_socket_directories={folder} -c max_connections=80"
@@ -15,7 +16,7 @@ OPTIONS = "-c listen_addresses= -c unix_socket_directories={folder} -c max_conne
 
 @contextmanager
 def cluster() -> Iterator[str]:
-    """The address of a fresh database."""
+    """The address of a fresh database; beside it is an empty one to restore to."""
     found = sorted(Path(PROGRAMS).glob("*/bin"), key=lambda path: int(path.parent.name))
     if not found:
         raise FileNotFoundError("There is no PostgreSQL here; install the package postgresql and run this again.")
@@ -46,7 +47,8 @@ def cluster() -> Iterator[str]:
             options,
             "start",
         )
-        yield f"postgresql://mouldwright@{str(folder).replace('/', '%2F')}/postgres"
+        _run(found[-1] / "createdb", "--host", folder, "--username", "mouldwright", RESTORED)
+        yield f"postgresql://mouldwright@{str(folder).replace('/', '%2F')}/{SERVED}"
     finally:
         _run(found[-1] / "pg_ctl", "--pgdata", folder / "data", "--mode", "immediate", "stop", check=False)
         shutil.rmtree(folder, ignore_errors=True)

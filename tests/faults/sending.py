@@ -61,9 +61,9 @@ class Tally:
     lock: threading.Lock = field(default_factory=threading.Lock)
 
     def note(self, key: str, status: int) -> None:
-        """Count one answer; a redirect is how a plain form is acknowledged."""
+        """Count one answer."""
         with self.lock:
-            if status in (200, 302):
+            if status == 200:
                 self.acknowledged.append(key)
             elif status >= 500:
                 self.errors += 1
@@ -81,9 +81,16 @@ class Phone:
     def post(self, where: str, fields: Mapping[str, Any]) -> int:
         """The status of the answer."""
         self._link.request("POST", where, urlencode(fields), self._headers)
+        return self._answer()[0]
+
+    def get(self, where: str) -> str:
+        """The page."""
+        self._link.request("GET", where, headers=self._headers)
+        return self._answer()[1]
+
+    def _answer(self) -> tuple[int, str]:
         answer = self._link.getresponse()
-        answer.read()
-        return answer.status
+        return answer.status, answer.read().decode()
 
     def close(self) -> None:
         """Hang up."""
