@@ -129,6 +129,11 @@ class Chart:
         return [cell for cell in self.cells() if cell.over_hours]
 
     @property
+    def running_over(self) -> list[Cell]:
+        """What took more hours than are allowed and takes more yet."""
+        return [cell for cell in self.over if cell.state != StageState.PASSED]
+
+    @property
     def reopened(self) -> list[Cell]:
         """What was sent back to work."""
         return [cell for cell in self.cells() if cell.state == StageState.REOPENED]

@@ -77,6 +77,8 @@ def test_it_says_who_is_on_what_today_and_where_hours_ran_over(client: Client) -
     assert "Ines since " in page
     assert "Base, pattern</a>: 1 h over" in page
     assert page.count("Ines since") == 1
+    make_passed(pattern)
+    assert "1 h over" not in client.get("/").content.decode()
 
 
 def test_boards_take_as_many_queries_for_ten_commissions_as_for_one(
