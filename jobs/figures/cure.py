@@ -58,8 +58,8 @@ def hold_hours(hours_at_20: float, *, slower_when_cold: bool, temperature_c: flo
     OutOfRange
         When the temperature is not credible or too low for anything that cures, or cold would shorten a cure.
 
-    Notes
-    -----
+    References
+    ----------
     Common practice, no source.
     """
     within("workshop temperature", temperature_c, "°C", COLDEST, WARMEST)

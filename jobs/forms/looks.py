@@ -4,9 +4,9 @@ from typing import Any
 
 from django import forms
 
-from jobs.images import MOST_BYTES, NotAPhoto, Pictures, made_again
 from jobs.models import SnagGrade, Stage
 from studio.forms import OneLineField
+from studio.images import MOST_BYTES, NotAPhoto, Pictures, made_again
 
 # Where on the front of the drawing, in words, for whoever does not point: the middle of each ninth.
 PLACES = {

@@ -5,10 +5,10 @@ from pathlib import Path
 from django.conf import settings
 from django.db import transaction
 
-from jobs.images import Pictures
 from jobs.models import Commission, Photo, Stage
 from studio.accounts.models import User
 from studio.audit import record
+from studio.images import Pictures
 from studio.kept_files import keep
 
 

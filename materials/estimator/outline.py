@@ -20,7 +20,7 @@ class Outline:
     Attributes
     ----------
     view : str
-        "front" looks along +y (x across), "side" looks along -x (y across), "plan" looks down (x across, y up the page).
+        "front" looks along +y (x across), "side" along -x (y across), "plan" down (x across, y up the page).
     silhouette : tuple of tuple of (float, float)
         Closed polygons, outer rings and holes alike, even-odd filled [m].
     edges : tuple of tuple of (float, float)

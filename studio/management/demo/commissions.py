@@ -131,6 +131,7 @@ ACORN_SECTIONS = (
     },
     {
         "name": "Cup",
+        "crated": False,
         "shape": "cap",
         "dimensions": {"sphere_diameter": "0.82 m", "height": "0.30 m"},
         "pieces": 1,

@@ -2,11 +2,11 @@
 
 import io
 
-from jobs.images import made_again
 from jobs.models import Commission, SnagGrade, Stage
 from jobs.services.photos import add_photo, show_to_commissioner
 from jobs.services.snags import Found, add_snag, close_snag, mend_snag
 from studio.accounts.models import User
+from studio.images import made_again
 
 # What was found, on which section, how bad, minutes to put right, where on the drawing.
 SNAGS = (

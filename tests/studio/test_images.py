@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from jobs.images import NotAPhoto, made_again
+from studio.images import NotAPhoto, made_again
 
 
 def picture(kind: str = "JPEG", size: tuple[int, int] = (64, 32), mode: str = "RGB", **how: Any) -> bytes:
