@@ -3,13 +3,13 @@
 import hashlib
 import os
 import tempfile
+from collections.abc import Mapping
 from dataclasses import asdict, replace
 from typing import Any
 
 import numpy as np
 
 from jobs.models import preview_path
-from materials.estimator.form import Form
 from materials.mesh.cutting import Cut, CutSection, cut
 from materials.mesh.drawing import Exploded, exploded, outlines_of
 from materials.mesh.facets import flat_facets
@@ -18,7 +18,7 @@ from materials.mesh.mirror import compare_sides, mirror_of
 from materials.mesh.planes import Plane
 from materials.mesh.preview import MOST_FACES, preview_of
 from materials.mesh.stations import form_of
-from materials.mesh.triangles import Mesh, box_of
+from materials.mesh.triangles import Mesh
 from materials.specfile import form_data, outlines_data
 
 # A hole wider than this share of the model's longest side is not offered to be closed.
@@ -27,15 +27,20 @@ _FINE = 60_000
 _LEAST_VIEW_FACES = 500
 # Sections are drawn apart by this share of the longest side of any.
 _GAP = 0.15
-_FLAT_AT_LEAST_M2 = 0.05
+_FLAT_AT_LEAST_M2 = 0.25
+# What one section and the whole have in common.
+_SHARED = ("area_m2", "volume_m3", "extents_m", "centre_of_mass_m", "shell_centre_m", "bodies")
 
 
 def figures_data(measured: Measurements, mesh: Mesh, thinned: Mesh, notes: tuple[str, ...]) -> dict[str, Any]:
-    """The figures of the whole; flat parts, drawing and sides are taken from the thinned mesh."""
+    """The figures of the whole; flat parts and drawing are taken from the thinned mesh."""
     longest = max(measured.length_m, measured.width_m, measured.height_m)
     widest = measured.findings.holes[0].width_m if measured.findings.holes else 0.0
+    facets = flat_facets(thinned)
+    form = replace(form_of(mesh), largest_flat_m2=facets[0].area_m2 if facets else 0.0)
     return {
         "triangles": measured.findings.triangles,
+        "bodies": measured.findings.bodies,
         "area_m2": measured.area_m2,
         "volume_m3": measured.volume_m3,
         "volume_refused": measured.volume_refused,
@@ -46,8 +51,8 @@ def figures_data(measured: Measurements, mesh: Mesh, thinned: Mesh, notes: tuple
         # What was found before holes were closed is not said again of what is left.
         "notes": list(dict.fromkeys((*notes, *measured.notes))),
         "close_mm": int(np.ceil(widest * 1000)) if 0 < widest <= _SMALL_HOLE * longest else 0,
-        "facets": [asdict(facet) for facet in flat_facets(thinned)],
-        "form": form_data(form_of(mesh)),
+        "facets": [asdict(facet) for facet in facets],
+        "form": form_data(form),
         "outlines": outlines_data(outlines_of(thinned)),
     }
 
@@ -68,51 +73,42 @@ def mirror_data(mesh: Mesh) -> dict[str, Any] | None:
     }
 
 
-def cut_data(made: Cut, pieces: dict[str, tuple[Plane, ...]]) -> dict[str, Any]:
+def cut_data(made: Cut, pieces: Mapping[str, tuple[Plane, ...]]) -> dict[str, Any]:
     """The sections with their seams and where each is drawn apart, each with the pieces of its own mould."""
     longest = max(max(section.extents_m) for section in made.sections)
     drawn = exploded(made, _GAP * longest)
     return {
         "sections": [
-            _section_data(made, section, pieces.get(section.name, ())) | _drawn_data(apart)
+            _section_data(section, made.seam_of(section.name), pieces.get(section.name, ())) | _drawn_data(apart)
             for section, apart in zip(made.sections, drawn, strict=True)
         ],
         "seams": [{"first": seam.first, "second": seam.second, "length_m": seam.length_m} for seam in made.seams],
         "seam_m": made.seam_m,
-        "pieces_of": sorted(pieces),
     }
 
 
-def thinned_for_looks(mesh: Mesh) -> Mesh:
-    """A mesh fine enough for what is looked at and compared, and quick to work on."""
-    return preview_of(mesh, _FINE)
+def whole_data(mesh: Mesh, figures: Mapping[str, Any], planes: tuple[Plane, ...]) -> dict[str, Any]:
+    """A model that is not parted: one section with the figures of the whole, and the pieces of its mould."""
+    mould = _mould_data(mesh, planes)
+    section = {
+        "name": "1",
+        **{key: figures[key] for key in _SHARED},
+        "joint_area_m2": 0.0,
+        "place_m": [0.0, 0.0, 0.0],
+        "apart_m": [0.0, 0.0, 0.0],
+        "rim_m": 0.0,
+        **mould,
+        "form": {**figures["form"], "seam_m": mould["piece_seam_m"] or None},
+        "outlines": figures["outlines"],
+    }
+    return {"sections": [section], "seams": [], "seam_m": 0.0}
 
 
-def whole_data(mesh: Mesh, measured: Measurements, planes: tuple[Plane, ...]) -> dict[str, Any]:
-    """A model that is not parted: one section, with the pieces of its mould."""
-    low, high = (tuple(float(value) for value in corner) for corner in box_of(mesh))
-    section = CutSection(
-        name="1",
-        above=(),
-        mesh=mesh,
-        area_m2=measured.area_m2,
-        joint_area_m2=0.0,
-        volume_m3=measured.volume_m3,
-        low_m=(low[0], low[1], low[2]),
-        high_m=(high[0], high[1], high[2]),
-        centre_of_mass_m=measured.centre_of_mass_m,
-        shell_centre_m=measured.shell_centre_m,
-        parts=measured.findings.bodies,
-    )
-    return cut_data(Cut((), (section,), ()), {"1": planes} if planes else {})
-
-
-def _section_data(made: Cut, section: CutSection, planes: tuple[Plane, ...]) -> dict[str, Any]:
-    mould = cut(section.mesh, planes) if planes else None
-    rim_m = made.seam_of(section.name)
-    seam_m = rim_m + (mould.seam_m if mould else 0.0)
+def _section_data(section: CutSection, rim_m: float, planes: tuple[Plane, ...]) -> dict[str, Any]:
+    mould = _mould_data(section.mesh, planes)
     flats = flat_facets(section.mesh, _FLAT_AT_LEAST_M2)
-    form: Form = replace(section.form, seam_m=seam_m or None, largest_flat_m2=flats[0].area_m2 if flats else 0.0)
+    seam_m = rim_m + mould["piece_seam_m"]
+    form = replace(section.form, seam_m=seam_m or None, largest_flat_m2=flats[0].area_m2 if flats else 0.0)
     low, high = section.low_m, section.high_m
     return {
         "name": section.name,
@@ -125,14 +121,25 @@ def _section_data(made: Cut, section: CutSection, planes: tuple[Plane, ...]) -> 
         "shell_centre_m": section.shell_centre_m,
         "bodies": section.parts,
         "rim_m": rim_m,
-        "pieces": [_piece_data(piece) for piece in mould.sections] if mould else [],
-        "piece_seam_m": mould.seam_m if mould else 0.0,
+        **mould,
         "form": form_data(form),
     }
 
 
+def _mould_data(mesh: Mesh, planes: tuple[Plane, ...]) -> dict[str, Any]:
+    if not planes:
+        return {"pieces": [], "piece_seam_m": 0.0}
+    mould = cut(mesh, planes)
+    return {"pieces": [_piece_data(piece) for piece in mould.sections], "piece_seam_m": mould.seam_m}
+
+
 def _drawn_data(apart: Exploded) -> dict[str, Any]:
     return {"apart_m": [apart.x_m, apart.y_m, apart.z_m], "outlines": outlines_data(apart.outlines)}
+
+
+def thinned_for_looks(mesh: Mesh) -> Mesh:
+    """A mesh fine enough for what is looked at and compared, and quick to work on."""
+    return preview_of(mesh, _FINE)
 
 
 def _piece_data(piece: CutSection) -> dict[str, Any]:

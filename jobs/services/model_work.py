@@ -11,7 +11,7 @@ from jobs.services.model_figures import cut_data, figures_data, mirror_data, thi
 from materials.estimator.errors import EstimatorError
 from materials.mesh.cutting import cut
 from materials.mesh.loading import Loaded, stand_up
-from materials.mesh.measuring import Measurements, measure
+from materials.mesh.measuring import measure
 from materials.mesh.planes import Plane
 from materials.mesh.reading import Model, read_model
 from materials.mesh.suggesting import Fit, suggest_planes
@@ -54,11 +54,10 @@ class _Job:
             return self._keep("size wanted")
         loaded = self._stand(read)
         mesh = loaded.tidied.mesh
-        self.report(40, "Measuring area, volume and balance", until=50, seconds=self._seconds(0.1))
-        measured = measure(loaded.tidied)
-        if not self.model.figures:
-            self._measure(mesh, measured, loaded.notes)
-        self._cut(mesh, measured)
+        self.report(40, "Thinning it for what is looked at", until=46, seconds=self._seconds(0.06))
+        thinned = thinned_for_looks(mesh)
+        figures = self.model.figures or self._measure(loaded, thinned)
+        self._cut(mesh, thinned, figures)
         self._suggest(mesh)
         self.report(99, "Keeping what was found")
         return self._keep("measured")
@@ -81,15 +80,17 @@ class _Job:
             close_holes_m=parse(model.holes, "length", "holes to close") if model.holes else None,
         )
 
-    def _measure(self, mesh: Mesh, measured: Measurements, notes: tuple[str, ...]) -> None:
-        self.report(50, "Drawing it and looking for flat parts", until=66, seconds=self._seconds(0.1) + 2)
-        thinned = thinned_for_looks(mesh)
-        figures = figures_data(measured, mesh, thinned, notes)
-        self.report(66, "Comparing left and right", until=75, seconds=6)
+    def _measure(self, loaded: Loaded, thinned: Mesh) -> dict[str, Any]:
+        self.report(46, "Measuring area, volume and balance", until=56, seconds=self._seconds(0.1))
+        measured = measure(loaded.tidied)
+        self.report(56, "Drawing it and looking for flat parts", until=66, seconds=self._seconds(0.04) + 2)
+        figures = figures_data(measured, loaded.tidied.mesh, thinned, loaded.notes)
+        self.report(66, "Comparing left and right", until=75, seconds=8)
         figures["mirror"] = mirror_data(thinned)
         self.found["figures"] = figures
+        return figures
 
-    def _cut(self, mesh: Mesh, measured: Measurements) -> None:
+    def _cut(self, mesh: Mesh, thinned: Mesh, figures: Mapping[str, Any]) -> None:
         if self.model.cut:
             return
         planes: dict[str, tuple[Plane, ...]] = {}
@@ -97,19 +98,21 @@ class _Job:
             x, y, z = row.normal
             planes[row.section] = (*planes.get(row.section, ()), Plane((x, y, z), row.offset_m))
         whole = planes.pop("", ())
-        self.report(75, "Cutting it into sections" if whole else "Drawing it", until=95, seconds=self._seconds(0.15))
+        self.report(75, "Cutting it" if planes or whole else "Drawing it", until=95, seconds=self._seconds(0.1) + 2)
+        meshes = [thinned]
         try:
             if whole:
                 made = cut(mesh, whole)
+                self.report(82, "Drawing its sections", until=95, seconds=self._seconds(0.1) + len(made.sections))
                 self.found["cut"] = cut_data(made, planes)
                 meshes = [section.mesh for section in made.sections]
             else:
-                self.found["cut"] = whole_data(mesh, measured, planes.get("1", ()))
-                meshes = [mesh]
+                self.found["cut"] = whole_data(mesh, figures, planes.get("1", ()))
             self.found["cut_problem"] = ""
         except EstimatorError as error:
             # The figures of the whole hold all the same.
-            self.found["cut_problem"], meshes = str(error), [mesh]
+            self.found["cut_problem"] = str(error)
+        self.report(95, "Preparing the view that turns", until=98, seconds=self._seconds(0.05))
         self.found["preview"], self.found["preview_parts"] = view_of(meshes)
 
     def _suggest(self, mesh: Mesh) -> None:

@@ -1,7 +1,6 @@
 """How a handler says how far it is, and hears that it should stop."""
 
 import json
-import math
 import time
 from collections.abc import Callable
 from dataclasses import asdict, dataclass, field
@@ -32,8 +31,13 @@ class Pace:
 
     def progress(self) -> int:
         """Where the bar is by now, in thousandths: most of the way after ``seconds``, and never beyond."""
-        share = 1 - math.exp(-2 * (time.monotonic() - self.since) / self.seconds)
-        return round(self.start + (self.until - self.start) * share)
+        past = (time.monotonic() - self.since) / self.seconds
+        return round(self.start + (self.until - self.start) * 2 * past / (1 + 2 * past))
+
+    def words(self) -> str:
+        """What is being done, and for how long: where a step outlasts its guess, the seconds go on all the same."""
+        past = int(time.monotonic() - self.since)
+        return f"{self.step}, {past} s" if past else self.step
 
     def line(self) -> bytes:
         """The pace as one process tells it to another; each reckons by its own clock."""
@@ -63,7 +67,7 @@ class Report:
         start = round(percent * WHOLE / 100)
         end = start if until is None else round(until * WHOLE / 100)
         self.check()
-        self._tell(Pace(start, end, max(seconds, 0.1), step[:120]))
+        self._tell(Pace(start, end, max(seconds, 0.1), step[:100]))
 
     def check(self) -> None:
         """Raise Cancelled where the work should stop. Called in a transaction, it holds the row until its end."""
@@ -85,4 +89,4 @@ def own(work: Work) -> dict[str, object]:
 def write(attempt: dict[str, object], pace: Pace) -> bool:
     """Put the bar and the heartbeat into the row; False where the attempt no longer counts."""
     rows = Work.objects.filter(**attempt)
-    return bool(rows.update(progress=pace.progress(), step=pace.step, heartbeat=timezone.now()))
+    return bool(rows.update(progress=pace.progress(), step=pace.words(), heartbeat=timezone.now()))
