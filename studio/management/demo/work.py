@@ -35,7 +35,7 @@ WORK = (
     Worked("Nut", "mould", 45, 33, Fraction(122, 100), ("senka", "bram")),
     Worked("Cup", "mould", 41, 29, Fraction(98, 100), ("bram", "jory")),
     Worked("Nut", "cast", 33, 24, Fraction(113, 100), ("ines", "jory")),
-    Worked("Nut", "metalwork", 34, 26, Fraction(90, 100), ("bram", "jory")),
+    Worked("Nut", "metalwork", 34, 26, Fraction(108, 100), ("bram", "jory")),
     Worked("Nut", "finish", 24, 4, Fraction(146, 100), ("senka", "ines")),
     Worked("Cup", "mould", 12, 0, Fraction(41, 100), ("bram",)),
     Worked("Nut", "crate", 6, 0, Fraction(35, 100), ("jory",)),
