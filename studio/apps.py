@@ -11,4 +11,4 @@ class StudioConfig(AppConfig):
 
     def ready(self) -> None:
         """Importing the module registers its checks."""
-        from studio import checks  # noqa: F401, PLC0415 - checks need the app registry
+        from studio import checks  # noqa: F401 - checks need the app registry

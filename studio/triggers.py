@@ -22,7 +22,9 @@ def refuse(table: str, acts: tuple[str, ...], message: str, when: str = "") -> R
     return RunPython(forwards, backwards)
 
 
-def _makers(table: str, acts: tuple[str, ...], message: str, when: str) -> tuple[Callable[..., None], Callable[..., None]]:
+def _makers(
+    table: str, acts: tuple[str, ...], message: str, when: str
+) -> tuple[Callable[..., None], Callable[..., None]]:
     names = {act: f"{table}_refuses_{act.lower()}" for act in acts}
 
     def forwards(apps: Any, schema_editor: Any) -> None:

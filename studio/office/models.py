@@ -41,17 +41,28 @@ class House(models.Model):
     units = models.CharField("units shown", max_length=10, choices=Units.choices, default=Units.METRIC)
     tax_name = models.CharField(max_length=20, default="VAT")
     country = models.CharField(max_length=2, default="GB", help_text="ISO 3166 code, for public holidays.")
-    region = models.CharField(max_length=10, blank=True, default="ENG", help_text="Part of the country, if its holidays differ.")
+    region = models.CharField(
+        max_length=10, blank=True, default="ENG", help_text="Part of the country, if its holidays differ."
+    )
     working_days = models.JSONField(default=list, help_text="Weekdays worked, Monday is 0.")
     hours_per_day = models.DecimalField(
-        max_digits=4, decimal_places=2, default=Decimal("7.5"), validators=[MinValueValidator(Decimal("0.5")), MaxValueValidator(24)]
+        max_digits=4,
+        decimal_places=2,
+        default=Decimal("7.5"),
+        validators=[MinValueValidator(Decimal("0.5")), MaxValueValidator(24)],
     )
-    bench_crew = models.PositiveSmallIntegerField("people on one commission", default=3, validators=[MinValueValidator(1)])
+    bench_crew = models.PositiveSmallIntegerField(
+        "people on one commission", default=3, validators=[MinValueValidator(1)]
+    )
 
     pack_mode = models.CharField("materials charged", max_length=10, choices=PackMode.choices, default=PackMode.PACKS)
-    profit_kind = models.CharField("profit counted as", max_length=10, choices=ProfitKind.choices, default=ProfitKind.MARGIN)
+    profit_kind = models.CharField(
+        "profit counted as", max_length=10, choices=ProfitKind.choices, default=ProfitKind.MARGIN
+    )
     payment_stages = models.JSONField(default=list, help_text="Label and share of each stage payment; shares sum to 1.")
-    quote_valid_days = models.PositiveSmallIntegerField(default=30, validators=[MinValueValidator(1), MaxValueValidator(365)])
+    quote_valid_days = models.PositiveSmallIntegerField(
+        default=30, validators=[MinValueValidator(1), MaxValueValidator(365)]
+    )
 
     included = models.TextField(blank=True)
     assumed = models.TextField(blank=True)
