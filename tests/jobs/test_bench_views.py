@@ -282,3 +282,11 @@ def test_the_page_and_the_tiles_cost_the_same_queries_for_two_stages_and_for_six
         counts.append(taken)
     assert counts[0] == counts[1]
     assert max(counts[0]) <= 12
+
+
+def test_the_sheet_that_a_label_opens_books_on_its_stage(bench: Client, stage: Stage) -> None:
+    page = text(bench.get(f"/stages/{stage.code}/"))
+    assert "Book hours on Base, finish" in page
+    key = page.partition('name="key" value="')[2].partition('"')[0]
+    assert bench.post("/bench/book/", tapped(stage, key=key, minutes=30)).status_code == 302
+    assert HourEntry.objects.get().minutes == 30
