@@ -6,7 +6,7 @@ from django.db import transaction
 
 from jobs.models import CommissionModel, Section, Shape
 from jobs.services.models import NotDone
-from jobs.services.sections import NameTaken
+from jobs.services.sections import NameTaken, remove_section
 from studio.accounts.models import User
 from studio.audit import record
 
@@ -30,7 +30,7 @@ def use_sections(*, by: User, model: CommissionModel, names: dict[str, str]) -> 
     gone = [section.name for part, section in there.items() if part not in names]
     for part, section in there.items():
         if part not in names:
-            section.delete()
+            remove_section(by=by, section=section)
         else:
             # Names may be exchanged between sections, and no two may be alike even for a moment.
             Section.objects.filter(pk=section.pk).update(name=f"part {section.pk} of model {model.pk}")

@@ -12,7 +12,7 @@ from jobs.model_sheet import part_names, plane_forms, skin_kg_m2
 from jobs.models import CommissionModel, PartingPlane, PlaneKind
 from jobs.services import models as services
 from jobs.services.model_sections import sections_of, use_sections
-from jobs.services.sections import NameTaken
+from jobs.services.sections import NameTaken, SectionInUse
 from jobs.views.models import model_page
 from materials.mesh.planes import Plane
 from materials.queries.figures import studio_figures
@@ -102,8 +102,8 @@ def use_model(request: MemberRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         try:
             use_sections(by=request.user, model=model, names=form.names())
-        except NameTaken as taken:
-            form.add_error(None, str(taken))
+        except (NameTaken, SectionInUse) as refused:
+            form.add_error(None, str(refused))
         else:
             messages.success(request, "The sections are the model's now. Say for each how it is made.")
             return redirect("form_sheet", model.commission_id)

@@ -7,14 +7,14 @@ import pytest
 from jobs.models import CommissionModel
 from jobs.services import models as services
 from jobs.services.model_sections import sections_of, use_sections
-from jobs.services.sections import NameTaken
+from jobs.services.sections import NameTaken, SectionInUse
 from jobs.takeoffs import commission_figures
 from materials.estimator.shapes import ellipsoid_area_m2
 from materials.mesh.planes import plane_at, plane_of
 from materials.queries.figures import item_names, studio_figures
 from studio.accounts.models import AuditEntry, User
 from studio.tasks.models import Work
-from tests.factories import make_commission, make_person, make_section
+from tests.factories import make_commission, make_person, make_section, make_stage
 from tests.jobs.models_sent import make_model, open_egg, worked
 
 pytestmark = pytest.mark.django_db
@@ -162,6 +162,18 @@ def test_a_name_that_another_section_has_is_refused(tam: User) -> None:
     with pytest.raises(NameTaken, match="already has a section called Base"):
         use_sections(by=tam, model=model, names={"1": "Base"})
     assert commission.sections.count() == 1
+
+
+def test_a_section_with_hours_on_the_board_is_not_lost_to_another_cut(tam: User) -> None:
+    commission = make_commission()
+    model = parted(worked(make_model(commission, tam)), tam, 1.6)
+    use_sections(by=tam, model=model, names={"1": "Lower", "2": "Upper"})
+    make_stage(commission, commission.sections.get(name="Upper"))
+    plane = model.planes.get()
+    services.remove_plane(by=tam, plane=plane)
+    with pytest.raises(SectionInUse, match="Upper has stages on the board"):
+        use_sections(by=tam, model=worked(model), names={"1": "Whole"})
+    assert list(commission.sections.values_list("name", flat=True)) == ["Lower", "Upper"]
 
 
 def test_a_mould_in_more_pieces_than_were_parted_has_its_seam_estimated(tam: User) -> None:

@@ -12,7 +12,6 @@ from django.db import DatabaseError, connection
 
 from studio.tasks.queue import requeue_stale
 
-NICE = 10
 REQUEUE_SECONDS = 60
 LOOK_SECONDS = 1
 
@@ -28,8 +27,6 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         """Take up what a dead worker left, then work."""
-        # Pages come first on a machine of two cores.
-        os.nice(NICE)
         call_command("prune_db_task_results", min_age_days=7, verbosity=0)
         requeue_stale()
         parent = os.getppid() if options["with_parent"] else None
