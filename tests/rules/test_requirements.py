@@ -46,6 +46,21 @@ def test_every_package_that_the_program_imports_is_pinned_for_running() -> None:
     assert not faults, "\n" + "\n".join(sorted(faults))
 
 
+def test_every_package_asked_for_is_used() -> None:
+    text = (ROOT / "requirements.txt").read_text(encoding="utf-8").partition("# What these need in turn")[0]
+    asked = {folded(found["name"]) for found in map(PIN.match, text.splitlines()) if found}
+    assert len(asked) > 15
+    # Settings name apps and middleware as text; the database driver is loaded by its URL.
+    source = "\n".join(path.read_text(encoding="utf-8") for path in modules().values())
+    owners = {folded(owner): root for root, names in packages_distributions().items() for owner in names}
+    unused = [
+        name
+        for name in asked - {"psycopg"}
+        if not re.search(rf"\b{owners.get(name, name.replace('-', '_'))}\b", source)
+    ]
+    assert unused == []
+
+
 def test_every_setting_is_described_in_the_example() -> None:
     settings = (ROOT / "studio" / "settings.py").read_text(encoding="utf-8")
     read = set(re.findall(r'env\.\w+\(os\.environ, "([A-Z_]+)"', settings))
