@@ -7,7 +7,7 @@ from django.core.exceptions import ValidationError
 
 from jobs.models import Commission, SentOutWork
 from jobs.services.sent_out import Particulars
-from studio.forms import EditForm, choose
+from studio.forms import EditForm, OneLineField, choose
 from studio.money import MoneyError, parse_amount, to_decimal
 
 DAYS = ("ordered_on", "due_back", "out_on", "back_on")
@@ -43,13 +43,13 @@ def _day(label: str, hint: str = "", missing: str = "") -> forms.DateField:
 class SentOutForm(EditForm):
     """A piece of sent-out work as it is ordered, and as it goes on."""
 
-    what = forms.CharField(
+    what = OneLineField(
         label="What is done",
         help_text="Such as galvanising of the inner frame.",
         max_length=160,
         error_messages={"required": "Enter what is done, such as galvanising of the inner frame."},
     )
-    firm = forms.CharField(
+    firm = OneLineField(
         label="By which firm", max_length=120, error_messages={"required": "Enter the firm that does it."}
     )
     stage = forms.ChoiceField(
