@@ -229,3 +229,8 @@ def test_more_movements_cost_no_more_queries(name: str) -> None:
         issue_to(client, other, make_lot(make_item(f"item_{number}")), "1")
         issue_to(client, stage, make_lot(make_item(f"more_{number}")), "1")
     assert queries() == first
+
+
+def test_the_page_that_a_label_opens_leads_to_the_material() -> None:
+    stage = make_stage_in_hand()
+    assert reverse("issue_to_stage", args=[stage.code]) in get(signed_in("bench"), "stage_sheet", stage.code)
