@@ -6,6 +6,9 @@ from typing import Any
 from materials.mesh.measuring import Measurements
 from materials.units import format_number
 
+# The widest; a model of loose faces has thousands.
+_MOST_HOLES = 100
+
 
 def as_data(name: str, measured: Measurements, notes: Sequence[str]) -> dict[str, Any]:
     """The measurements as JSON carries them, every number at full precision."""
@@ -25,7 +28,7 @@ def as_data(name: str, measured: Measurements, notes: Sequence[str]) -> dict[str
         "bodies": measured.findings.bodies,
         "overlap_m3": measured.overlap_m3,
         "open_edges": findings.open_edges,
-        "holes": [{"edge_m": hole.edge_m, "width_m": hole.width_m} for hole in findings.holes],
+        "holes": [{"edge_m": hole.edge_m, "width_m": hole.width_m} for hole in findings.holes[:_MOST_HOLES]],
         "points_joined": findings.points_joined,
         "duplicates_dropped": findings.duplicates_dropped,
         "faces_turned": findings.faces_turned,

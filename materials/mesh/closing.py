@@ -5,7 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from materials.estimator.errors import OutOfRange
-from materials.mesh.tidying import Hole, Tidied, hole_of, tidy
+from materials.mesh.solid import NotASolid
+from materials.mesh.tidying import MOST_OPEN_EDGES, Hole, Tidied, hole_of, tidy
 from materials.mesh.topology import edges_of, open_loops
 from materials.mesh.triangles import Mesh, add_up
 
@@ -60,6 +61,8 @@ def close_holes(mesh: Mesh, widest_m: float) -> Closed:
     ------
     OutOfRange
         If ``widest_m`` is not above 0 and at most 5 m.
+    NotASolid
+        Where the model is loose faces.
 
     References
     ----------
@@ -67,9 +70,15 @@ def close_holes(mesh: Mesh, widest_m: float) -> Closed:
     """
     if not 0 < widest_m <= _WIDEST_M:
         raise OutOfRange("widest hole to close", widest_m, "m", 0, _WIDEST_M)
+    edges = edges_of(mesh.faces)
+    if np.abs(edges.surplus).sum() > MOST_OPEN_EDGES:
+        raise NotASolid(
+            "The model is loose faces rather than one surface, so it has no holes to close; "
+            "join them in the modelling program and export it again."
+        )
     vertices, faces, closed = [mesh.vertices], [mesh.faces], []
     count = len(mesh.vertices)
-    for loop in open_loops(edges_of(mesh.faces)):
+    for loop in open_loops(edges):
         ring = mesh.vertices[loop]
         hole = hole_of(ring)
         if hole.width_m > widest_m:

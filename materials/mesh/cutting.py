@@ -22,6 +22,7 @@ from materials.mesh.triangles import FloatArray, Mesh, add_up, areas_and_normals
 Point = tuple[float, float, float]
 
 MOST_PLANES = 40
+_MOST_SECTIONS = 600
 # A plane this near to a flat face, as a share of the diagonal, is moved just past it: 3 um on a 3 m piece.
 _IN_FACE = 1e-6
 # What the parts may miss of the whole.
@@ -182,7 +183,8 @@ def cut(mesh: Mesh, planes: tuple[Plane, ...]) -> Cut:
     OutOfRange
         For more than 40 planes.
     BadCut
-        Where a plane misses the model or lies in flat faces of both its sides.
+        Where a plane misses the model or lies in flat faces of both its sides, or where the
+        planes make more than 600 sections.
     NotASolid
         Where the faces close but do not part inside from outside.
 
@@ -267,6 +269,11 @@ def parts_of(whole: Piece, planes: tuple[Plane, ...]) -> list[tuple[tuple[bool, 
     Returns
     -------
     list of (tuple of bool, Piece)
+
+    Raises
+    ------
+    BadCut
+        For more than 600 sections.
     """
     parts: list[tuple[tuple[bool, ...], Piece]] = []
     _divide(whole, planes, _in_order(planes), {}, parts)
@@ -288,6 +295,8 @@ def _divide(
     if piece.is_empty():
         return
     if not left:
+        if len(parts) >= _MOST_SECTIONS:
+            raise BadCut(planes, f"These planes make more than {_MOST_SECTIONS} sections; use fewer of them.")
         parts.append((tuple(sides[index] for index in range(len(planes))), piece))
         return
     middle = left[len(left) // 2]

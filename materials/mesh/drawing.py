@@ -142,7 +142,7 @@ def _outline(mesh: Mesh, features: FeatureLines, further: FloatArray, view: View
     points = mesh.vertices @ frame.T
     depths = DepthMap(points[mesh.faces])
     drawn = np.concatenate([features.fixed, features.turning_away(frame[2]), further]) @ frame.T
-    return Outline(view, silhouette_of(points[:, :2], mesh.faces), _visible(drawn, depths))
+    return Outline(view, silhouette_of(points[:, :2], mesh.faces, depths), _visible(drawn, depths))
 
 
 def _visible(lines: FloatArray, depths: DepthMap) -> tuple[tuple[tuple[float, float], ...], ...]:

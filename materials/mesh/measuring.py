@@ -16,7 +16,7 @@ from materials.mesh.triangles import FloatArray, Mesh, add_up, box_of, extremes,
 from materials.mesh.welding import weld
 
 _SMALL_HOLE = 0.2
-_MOST_BOXES = 2000
+_MOST_BODIES = 2000
 
 Point = tuple[float, float, float]
 
@@ -150,8 +150,7 @@ def first_look(model: Model, placing: Placing) -> FirstLook:
     ----------
     Area and volume are sums over the triangles.
     """
-    sums = add_up(model.points, model.faces)
-    scale = placing.scale
+    sums, scale = model.sums, placing.scale
     closed = sums.volume > 0 and is_balanced(model.points, model.faces)
     low, high = extremes(model.points)
     sides = np.abs(placing.turn @ (high - low)) * scale
@@ -233,6 +232,8 @@ def _overlap_m3(mesh: Mesh) -> float | None:
     from manifold3d import Manifold, OpType
 
     bodies, body = bodies_of(mesh)
+    if bodies > _MOST_BODIES:
+        return None
     order = np.argsort(body, kind="stable")
     ends = np.searchsorted(body[order], np.arange(1, bodies))
     parts = [Mesh(mesh.vertices, mesh.faces[rows]) for rows in np.split(order, ends)]
@@ -251,8 +252,8 @@ def _overlap_m3(mesh: Mesh) -> float | None:
 
 
 def _any_meet(boxes: list[FloatArray]) -> bool:
-    if not 1 < len(boxes) <= _MOST_BOXES:
-        return len(boxes) > 1
+    if len(boxes) < 2:
+        return False
     low, high = np.array(boxes).transpose(1, 0, 2)
     meets = ((low[:, None] <= high[None]) & (low[None] <= high[:, None])).all(axis=2)
     return bool(meets.sum() > len(boxes))

@@ -12,7 +12,7 @@ from materials.mesh.surface import Surface, spread_points
 from materials.mesh.triangles import FloatArray, Mesh, add_up, extremes, used_points
 
 _FACES = 5_000
-_POINTS = 400
+_POINTS = 250
 _TURNS = 36
 _ROUNDS = 8
 # Mean distance, as a share of the diagonal, above which nobody would call the two sides alike.
@@ -101,14 +101,13 @@ def mirror_of(mesh: Mesh) -> Mirror | None:
         return _reflected(points, normal, float(normal @ centre) + shift)
 
     def away(angle: float, shift: float) -> float:
-        return float(surface.distances(mirrored(angle, shift)).mean())
+        return float(surface.rough_distances(mirrored(angle, shift)).mean())
 
     middle = ((low + high) / 2 - centre)[:2]
     natural = min(((0.0, float(middle[0])), (np.pi / 2, float(middle[1]))), key=lambda pair: away(*pair))
     best = (*natural, away(*natural))
     angles = np.arange(_TURNS) * np.pi / _TURNS
-    rough = [surface.rough_distances(mirrored(float(angle), 0.0)).mean() for angle in angles]
-    found = _refined(away, float(angles[int(np.argmin(rough))]), size)
+    found = _refined(away, float(min(angles, key=lambda angle: away(float(angle), 0.0))), size)
     if found[2] < _CLEARLY * best[2] - _NOTHING * size:
         best = found
     angle, shift, mean = best

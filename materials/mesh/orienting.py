@@ -8,6 +8,8 @@ from materials.mesh.triangles import BoolArray, FloatArray, IntArray, Mesh, add_
 
 Int64Array = NDArray[np.int64]
 
+_MOST_HOLLOWS = 1000
+
 
 def disagreeing(faces: IntArray, edges: Edges) -> BoolArray:
     """Tell which faces must be turned so that neighbours agree, the fewest of each patch, shape (m,).
@@ -67,6 +69,7 @@ def looking_inwards(mesh: Mesh, count: int, body: IntArray) -> tuple[BoolArray, 
 
     A model whose whole volume is negative is inside out. After that a body of
     negative volume within another is its hollow and stays; any other is turned.
+    More than 1 000 such bodies are taken for faults, not hollows.
 
     Parameters
     ----------
@@ -91,8 +94,9 @@ def looking_inwards(mesh: Mesh, count: int, body: IntArray) -> tuple[BoolArray, 
         wrong[:] = True
         volumes = -volumes
     hollows = 0
-    for index in np.flatnonzero(volumes < 0):
-        if _lies_within_another(mesh, body, int(index), volumes):
+    inwards = np.flatnonzero(volumes < 0)
+    for index in inwards:
+        if len(inwards) <= _MOST_HOLLOWS and _lies_within_another(mesh, body, int(index), volumes):
             hollows += 1
         else:
             wrong[index] = not wrong[index]

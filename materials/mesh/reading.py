@@ -21,6 +21,7 @@ from numpy.typing import NDArray
 
 from materials.estimator.errors import EstimatorError
 from materials.mesh.formats.parsed import MAX_BYTES, MAX_POINTS, MAX_TRIANGLES
+from materials.mesh.triangles import Sums, add_up
 
 FORMATS = ("stl", "obj", "ply", "3mf", "glb")
 
@@ -63,12 +64,15 @@ class Model:
         The unit the file states ("um", "mm", "cm", "m", "in", "ft"), None where it states none.
     up : str or None
         The axis the format defines as up ("y", "z"), None where it defines none.
+    sums : Sums
+        Area and volume of the triangles, in the file's own unit.
     """
 
     points: NDArray[Any]
     faces: NDArray[np.int32] | None
     unit: str | None
     up: str | None
+    sums: Sums
 
     @property
     def triangles(self) -> int:
@@ -215,14 +219,17 @@ def accept(target: IO[bytes], shown: str, status: int, seconds: int) -> Model:
         raise UnreadableModel(shown, "Reading the file gave no usable answer; export it again.")
     if "refusal" in head:
         raise UnreadableModel(shown, str(head["refusal"]))
-    model = _model(target, head, 4 + length)
-    if model is None:
+    arrays = _arrays(target, head, 4 + length)
+    if arrays is None:
         raise UnreadableModel(shown, "Reading the file gave no usable answer; export it again.")
-    _check(model, shown)
-    return model
+    points, faces = arrays
+    sums = _checked_sums(points, faces, shown)
+    return Model(points, faces, head["unit"], head["up"], sums)
 
 
-def _model(target: IO[bytes], head: dict[str, Any], start: int) -> Model | None:
+def _arrays(
+    target: IO[bytes], head: dict[str, Any], start: int
+) -> tuple[NDArray[Any], NDArray[np.int32] | None] | None:
     points, faces, kind = head.get("points"), head.get("faces"), head.get("kind")
     if type(points) is not int or not 0 <= points <= MAX_POINTS or kind not in ("f4", "f8"):
         return None
@@ -240,14 +247,14 @@ def _model(target: IO[bytes], head: dict[str, Any], start: int) -> Model | None:
         rows = np.frombuffer(answer, np.int32, 3 * faces, start + values.nbytes).reshape(-1, 3)
     if rows is not None and len(rows) and (rows.min() < 0 or rows.max() >= points):
         return None
-    return Model(values, rows, head["unit"], head["up"])
+    return values, rows
 
 
-def _check(model: Model, shown: str) -> None:
-    if not model.triangles:
+def _checked_sums(points: NDArray[Any], faces: NDArray[np.int32] | None, shown: str) -> Sums:
+    if not len(points if faces is None else faces):
         raise UnreadableModel(shown, "The file holds no triangles; export the model as a surface mesh.")
     with np.errstate(all="ignore"):
-        low, high = float(model.points.min()), float(model.points.max())
+        low, high = float(points.min()), float(points.max())
     if not (np.isfinite(low) and np.isfinite(high)):
         raise UnreadableModel(
             shown, "A point in the file is not a finite number; the file is damaged, export it again."
@@ -258,3 +265,7 @@ def _check(model: Model, shown: str) -> None:
             f"A point in the file lies {max(-low, high):.3g} units from the origin, farther than {_FARTHEST:.0e}; "
             "the file is damaged, export it again.",
         )
+    sums = add_up(points, faces)
+    if not sums.area > 0:
+        raise UnreadableModel(shown, "The triangles in the file have no area; export the model as a surface mesh.")
+    return sums

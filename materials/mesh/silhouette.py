@@ -2,20 +2,25 @@
 
 Every triangle is laid flat and turned the same way round. The sides that then
 do not cancel run round all that is covered, and filling them gives the shape.
+A heap of loose faces has as many rings as faces, all across each other; its
+shape is traced from the depth map instead, to a spot of the picture.
 """
 
 import numpy as np
 
+from materials.mesh.depth import DepthMap
 from materials.mesh.topology import edges_of
 from materials.mesh.triangles import FloatArray, IntArray
 
 _FINEST = 1 / 2000
 _SMALLEST = 1e-5
+_MOST_RINGS = 400
+_MOST_POINTS = 40_000
 
 Ring = tuple[tuple[float, float], ...]
 
 
-def silhouette_of(flat: FloatArray, faces: IntArray) -> tuple[Ring, ...]:
+def silhouette_of(flat: FloatArray, faces: IntArray, depths: DepthMap) -> tuple[Ring, ...]:
     """Return the rings of the shape that triangles cover, outer ones and holes alike, to be filled even-odd.
 
     Parameters
@@ -23,6 +28,8 @@ def silhouette_of(flat: FloatArray, faces: IntArray) -> tuple[Ring, ...]:
     flat : ndarray of float64, shape (n, 2)
         Points as seen [m].
     faces : ndarray of int32, shape (m, 3)
+    depths : DepthMap
+        Of the same triangles.
 
     Returns
     -------
@@ -41,9 +48,24 @@ def silhouette_of(flat: FloatArray, faces: IntArray) -> tuple[Ring, ...]:
         return ()
     size = float(np.ptp(flat, axis=0).max())
     rings = [flat[ring] for ring in _rings(laid.astype(np.int32))]
+    rings = [ring for ring in rings if abs(_area(ring)) > _SMALLEST / 10 * size**2]
+    if len(rings) > _MOST_RINGS or sum(len(ring) for ring in rings) > _MOST_POINTS:
+        return _traced(depths)
     shape = CrossSection(rings, FillRule.Positive).simplify(_FINEST * size)
     kept = [ring for ring in shape.to_polygons() if abs(_area(ring)) > _SMALLEST * size**2]
     return tuple(tuple((round(float(x), 5), round(float(y), 5)) for x, y in ring) for ring in kept)
+
+
+def _traced(depths: DepthMap) -> tuple[Ring, ...]:
+    """Return the rings round all spots of the picture that a triangle covers."""
+    import shapely
+
+    shape = shapely.union_all(shapely.box(*depths.strips().T)).simplify(depths.spot)
+    rings = []
+    for part in shapely.get_parts(shape):
+        for ring in (part.exterior, *part.interiors):
+            rings.append(tuple((round(x, 5), round(y, 5)) for x, y in ring.coords[:-1]))
+    return tuple(rings)
 
 
 def _rings(faces: IntArray) -> list[IntArray]:

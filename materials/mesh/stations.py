@@ -9,6 +9,7 @@ from materials.mesh.topology import edges_of
 from materials.mesh.triangles import FloatArray, Mesh, add_up, box_of, used_points
 
 COUNT = 65
+_BLOCK = 50_000
 
 
 def form_of(mesh: Mesh, *, seam_m: float | None = None) -> Form:
@@ -125,8 +126,12 @@ def _take_in_sides(mesh: Mesh, step: float, low: FloatArray, high: FloatArray) -
     # Level sides lie between no two heights; their ends are taken in as points.
     rising = mesh.vertices[tail, 2] < mesh.vertices[head, 2]
     falling = mesh.vertices[tail, 2] > mesh.vertices[head, 2]
-    for below, above in ((tail[rising], head[rising]), (head[falling], tail[falling])):
-        _take_in(mesh.vertices[below], mesh.vertices[above], step, low, high)
+    below, above = np.where(falling, head, tail), np.where(falling, tail, head)
+    sloping = np.flatnonzero(rising | falling)
+    # By the block: each side of a tall face crosses every height.
+    for start in range(0, len(sloping), _BLOCK):
+        rows = sloping[start : start + _BLOCK]
+        _take_in(mesh.vertices[below[rows]], mesh.vertices[above[rows]], step, low, high)
 
 
 def _take_in(below: FloatArray, above: FloatArray, step: float, low: FloatArray, high: FloatArray) -> None:

@@ -3,10 +3,13 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from materials.mesh.triangles import FloatArray, Mesh, areas_and_normals
+from materials.mesh.triangles import FloatArray, Mesh, areas_and_normals, extremes
 
 _MARKS = 60_000
 _MOST_PARTS = 1024
+_MOST_MARKS = 4_000_000
+_MOST_WITHIN = 400
+_FINEST = 1e-3
 _NEAREST = 6
 
 
@@ -48,12 +51,16 @@ class Surface:
 
         self._corners = mesh.vertices[mesh.faces]
         areas, _ = areas_and_normals(mesh)
-        self._step = float(np.sqrt(areas.sum() / _MARKS))
+        low, high = extremes(self._corners.reshape(-1, 3))
+        self._step = max(float(np.sqrt(areas.sum() / _MARKS)), _FINEST * float(np.linalg.norm(high - low)))
+        while _parts(self._corners, areas, self._step).prod(axis=1).sum() > _MOST_MARKS:
+            # Very many long thin faces: marks farther apart serve.
+            self._step *= 1.5
         marks, self._face = _marks(self._corners, areas, self._step)
         self._tree = KDTree(marks)
 
     def rough_distances(self, points: FloatArray) -> FloatArray:
-        """Return each point's distance from the nearest mark, shape (n,) [m]: too large by up to a mark's spacing.
+        """Return each point's distance from the faces of the nearest marks: beside an edge it may be too large.
 
         Parameters
         ----------
@@ -65,7 +72,10 @@ class Surface:
         ndarray of float64, shape (n,)
             Distances [m].
         """
-        return np.asarray(self._tree.query(points)[0])
+        _, marks = self._tree.query(points, k=_NEAREST)
+        # A tree of fewer marks fills up with one that is not there.
+        marks = np.minimum(marks, len(self._face) - 1)
+        return self._least(points, marks.reshape(-1), np.full(len(points), _NEAREST))
 
     def distances(self, points: FloatArray) -> FloatArray:
         """Return each point's distance from the surface, shape (n,) [m].
@@ -80,15 +90,17 @@ class Surface:
         ndarray of float64, shape (n,)
             Distances [m].
         """
-        _, marks = self._tree.query(points, k=_NEAREST)
-        count = np.full(len(points), _NEAREST)
-        away = self._least(points, marks.reshape(-1), count)
+        away = self.rough_distances(points)
         # Beside an edge the nearest marks may all be of the wrong face; every face within reach is looked at there.
         close = np.flatnonzero(away < 2 * self._step)
+        reach = away + 1.2 * self._step
+        count = self._tree.query_ball_point(points[close], reach[close], return_length=True)
+        # Where sheets lie layer upon layer there are too many, and the nearest marks have to do.
+        close, count = close[(count > 0) & (count <= _MOST_WITHIN)], count[(count > 0) & (count <= _MOST_WITHIN)]
         if len(close):
-            within = self._tree.query_ball_point(points[close], away[close] + 1.2 * self._step, return_sorted=False)
-            count = np.array([len(found) for found in within])
-            away[close] = self._least(points[close], np.concatenate(within).astype(np.int64), count)
+            within = self._tree.query_ball_point(points[close], reach[close], return_sorted=False)
+            marks = np.concatenate(within).astype(np.int64)
+            away[close] = np.minimum(away[close], self._least(points[close], marks, count))
         return away
 
     def _least(self, points: FloatArray, marks: NDArray[np.int64], count: NDArray[np.int64]) -> FloatArray:
@@ -104,18 +116,32 @@ def _marks(corners: FloatArray, areas: FloatArray, step: float) -> tuple[FloatAr
     sides = np.linalg.norm(np.roll(corners, -1, axis=1) - corners, axis=2)
     order = (sides.argmax(axis=1)[:, None] + np.arange(3)) % 3
     start, end, tip = np.take_along_axis(corners, order[:, :, None], axis=1).transpose(1, 0, 2)
-    longest = sides.max(axis=1)
-    # In rows along the longest side, the first upon it: a long thin face gets marks all along and few across.
-    along, across = _doublings(longest / step), _doublings(2 * areas / np.where(longest > 0, longest, 1) / step)
+    parts = _parts(corners, areas, step)
     marks, faces = [], []
-    for pair in np.unique(np.stack([along, across], axis=1), axis=0).tolist():
-        which = np.flatnonzero((along == pair[0]) & (across == pair[1]))
-        s, t = np.meshgrid((np.arange(pair[0]) + 0.5) / pair[0], np.arange(pair[1]) / pair[1])
-        s, t = s.reshape(-1, 1), t.reshape(-1, 1)
+    for pair in np.unique(parts, axis=0).tolist():
+        which = np.flatnonzero((parts == pair).all(axis=1))
+        s, t = _rows(*pair)
         base = (1 - s) * start[which, None] + s * end[which, None]
         marks.append(((1 - t) * base + t * tip[which, None]).reshape(-1, 3))
         faces.append(np.repeat(which, len(s)))
     return np.concatenate(marks), np.concatenate(faces)
+
+
+def _rows(along: int, across: int) -> tuple[FloatArray, FloatArray]:
+    """Return the places of the marks on a face, along its longest side and up to its tip, each of shape (w, 1)."""
+    heights = np.arange(across) / across
+    counts = np.ceil(along * (1 - heights)).astype(np.int64)
+    row = np.repeat(np.arange(across), counts)
+    place = np.arange(len(row)) - np.repeat(np.cumsum(counts) - counts, counts)
+    return ((place + 0.5) / counts[row])[:, None], heights[row][:, None]
+
+
+def _parts(corners: FloatArray, areas: FloatArray, step: float) -> NDArray[np.int64]:
+    """Return how many marks each face gets along its longest side and how many rows of them, shape (m, 2)."""
+    longest = np.linalg.norm(np.roll(corners, -1, axis=1) - corners, axis=2).max(axis=1)
+    # In rows along the longest side, the first upon it: a long thin face gets marks all along and few across.
+    across = 2 * areas / np.where(longest > 0, longest, 1)
+    return np.stack([_doublings(longest / step), _doublings(across / step)], axis=1)
 
 
 def _doublings(parts: FloatArray) -> NDArray[np.int64]:

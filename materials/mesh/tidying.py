@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from materials.estimator.errors import EstimatorError
 from materials.mesh.balance import HashArray, face_keys, is_balanced
 from materials.mesh.orienting import disagreeing, looking_inwards, turn
 from materials.mesh.topology import Edges, bodies_of, crowded_edges_of, edges_of, open_loops
@@ -14,8 +15,17 @@ from materials.mesh.welding import weld_near
 # Points on open edges nearer than this share of the model's diagonal are one point: 0.03 mm on a 3 m piece.
 NEAR = 1e-5
 # A model with more open edges than this is loose faces, not a surface with holes.
-_MOST_OPEN_EDGES = 100_000
+MOST_OPEN_EDGES = 100_000
 _SHORT_RING = 500
+
+
+class Shapeless(EstimatorError):
+    """A model whose faces all vanish when points that almost coincide are joined."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "model", None, "The model's faces are all too thin to have an area; export the model as a surface mesh."
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +122,11 @@ def tidy(mesh: Mesh) -> Tidied:
     -------
     Tidied
 
+    Raises
+    ------
+    Shapeless
+        Where nothing with an area is left.
+
     References
     ----------
     The tolerance is common practice, no source.
@@ -134,6 +149,8 @@ def tidy(mesh: Mesh) -> Tidied:
         turned = disagreeing(mesh.faces, edges_of(mesh.faces))
         mesh = turn(mesh, turned)
         closed = is_balanced(mesh.vertices, mesh.faces)
+    if not add_up(mesh.vertices, mesh.faces).area > 0:
+        raise Shapeless()
     hollows = 0
     bodies, body = bodies_of(mesh)
     if closed:
@@ -185,7 +202,7 @@ def holes_of(mesh: Mesh, edges: Edges) -> tuple[Hole, ...]:
     tuple of Hole
         Empty where the open edges are too many to follow.
     """
-    if np.abs(edges.surplus).sum() > _MOST_OPEN_EDGES:
+    if np.abs(edges.surplus).sum() > MOST_OPEN_EDGES:
         return ()
     holes = [hole_of(mesh.vertices[loop]) for loop in open_loops(edges)]
     return tuple(sorted(holes, key=lambda hole: -hole.width_m))

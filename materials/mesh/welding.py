@@ -10,6 +10,7 @@ from materials.mesh.triangles import FloatArray, IntArray, Mesh
 
 _INDEX_BITS = np.uint64(23)
 _BLOCK = 32_768
+_MOST_PAIRS = 60_000_000
 
 
 def weld(points: NDArray[Any], faces: IntArray | None) -> Mesh:
@@ -69,6 +70,8 @@ def _corners(place: IntArray, faces: IntArray | None) -> IntArray:
 def weld_near(mesh: Mesh, at: NDArray[np.int64], distance: float) -> tuple[Mesh, int]:
     """Join those of the points ``at`` that lie within ``distance`` of each other, and drop faces that vanish.
 
+    Where more than 60 million pairs lie so near, none is joined.
+
     Parameters
     ----------
     mesh : Mesh
@@ -89,7 +92,11 @@ def weld_near(mesh: Mesh, at: NDArray[np.int64], distance: float) -> tuple[Mesh,
     if not len(at):
         return mesh, 0
     spots: FloatArray = mesh.vertices[at]
-    pairs = KDTree(spots).query_pairs(distance, output_type="ndarray")
+    tree = KDTree(spots)
+    # Counted first: a heap of points all within reach of each other would give more pairs than there is room for.
+    if tree.count_neighbors(tree, distance) > _MOST_PAIRS:
+        return mesh, 0
+    pairs = tree.query_pairs(distance, output_type="ndarray")
     if not len(pairs):
         return mesh, 0
     links = coo_array((np.ones(len(pairs), bool), (pairs[:, 0], pairs[:, 1])), shape=(len(at), len(at)))

@@ -7,6 +7,7 @@ import shapely
 from materials.estimator.errors import OutOfRange
 from materials.estimator.outline import Outline
 from materials.mesh.cutting import cut
+from materials.mesh.depth import DepthMap
 from materials.mesh.drawing import VIEWS, exploded, outlines_of, outlines_of_cut
 from materials.mesh.planes import plane_at
 from materials.mesh.silhouette import silhouette_of
@@ -73,9 +74,23 @@ def test_the_silhouette_covers_what_the_triangles_cover(closed: bool) -> None:
     flat = mesh.vertices[:, [0, 2]]
     triangles = shapely.polygons(flat[mesh.faces])
     meant = shapely.union_all(shapely.make_valid(triangles[shapely.area(triangles) > 1e-12]))
-    found = shape_of(Outline("front", silhouette_of(flat, mesh.faces)))
+    picture = DepthMap(mesh.vertices[:, [0, 2, 1]][mesh.faces])
+    found = shape_of(Outline("front", silhouette_of(flat, mesh.faces, picture)))
     # Corners nearer than a 2 000th of the size are left out, along an outline about ten sizes long.
     assert found.symmetric_difference(meant).area < 0.004 * meant.area
+
+
+def test_a_heap_of_loose_faces_is_traced_to_a_spot_of_the_picture() -> None:
+    rng = np.random.default_rng(3)
+    corners = rng.uniform(-1, 1, size=(900, 1, 3)) + rng.uniform(-0.1, 0.1, size=(900, 3, 3))
+    heap = Mesh(corners.reshape(-1, 3), np.arange(2700, dtype=np.int32).reshape(-1, 3))
+    outline = outlines_of(heap)["plan"]
+    low, high = heap.vertices.min(axis=0), heap.vertices.max(axis=0)
+    middle = (low + high)[:2] / 2
+    meant = shapely.union_all(shapely.polygons(heap.vertices[heap.faces][:, :, :2] - middle))
+    found = shape_of(outline)
+    # Half a spot of a 512th along the whole of the edge.
+    assert found.symmetric_difference(meant).area < meant.length * 2.2 / 512
 
 
 def test_a_ring_has_its_hole() -> None:

@@ -14,8 +14,12 @@ from materials.mesh.triangles import Mesh, add_up
 from tests.materials.mesh import solids
 
 
+def made(points: np.ndarray, faces: np.ndarray | None, unit: str | None = None) -> Model:
+    return Model(points, faces, unit, None, add_up(points, faces))
+
+
 def model_of(mesh: Mesh, unit: str | None = None) -> Model:
-    return Model(mesh.vertices, mesh.faces, unit, None)
+    return made(mesh.vertices, mesh.faces, unit)
 
 
 def stood(mesh: Mesh, **how: object) -> Mesh:
@@ -65,7 +69,7 @@ def test_it_refuses_sizes_that_make_no_sense() -> None:
     with pytest.raises(OutOfRange, match="finished height is nan m"):
         placing_of(model_of(solids.box(1, 1, 1)), up="z", finished_height_m=float("nan"))
     with pytest.raises(OutOfRange, match=r"It lies flat; say which way is up\."):
-        placing_of(Model(np.array([[0.0, 0, 0], [1, 0, 0], [0, 1, 0]]), None, None, None), up="z", finished_height_m=1)
+        placing_of(made(np.array([[0.0, 0, 0], [1, 0, 0], [0, 1, 0]]), None), up="z", finished_height_m=1)
 
 
 def test_it_refuses_words_it_does_not_know() -> None:
@@ -102,7 +106,7 @@ def solids_sheet() -> tuple[np.ndarray, np.ndarray]:
 
 def test_the_first_look_agrees_with_the_whole_measurement() -> None:
     mesh = solids.turned(solids.figure())
-    model = Model(solids.loose(mesh).astype(np.float32), None, None, None)
+    model = made(solids.loose(mesh).astype(np.float32), None)
     placing = placing_of(model, up="y", finished_height_m=2.0)
     first = first_look(model, placing)
     full = measure(tidy(Mesh(placing.points(mesh.vertices), mesh.faces)))
@@ -120,7 +124,7 @@ def test_the_first_look_agrees_with_the_whole_measurement() -> None:
 
 def test_the_first_look_at_an_open_model_gives_no_volume() -> None:
     mesh = solids.box(1, 1, 1, 4)
-    model = Model(mesh.vertices, mesh.faces[1:], "m", None)
+    model = made(mesh.vertices, mesh.faces[1:], "m")
     found = first_look(model, placing_of(model, up="z"))
     assert found.volume_m3 is None
     assert found.centre_of_mass_m is None

@@ -15,7 +15,7 @@ import pytest
 
 from materials.mesh import parsing, reading
 from materials.mesh.formats.parsed import MAX_BYTES
-from materials.mesh.reading import Model, UnreadableModel, accept, read_model, time_allowed
+from materials.mesh.reading import UnreadableModel, accept, read_model, time_allowed
 from materials.mesh.triangles import add_up, extremes
 from tests.materials.mesh import files, solids
 
@@ -326,6 +326,7 @@ def test_the_time_allowed_grows_with_the_file() -> None:
     assert time_allowed(100_000_000) == 56
 
 
-def test_a_model_is_one_plain_record() -> None:
-    model = Model(np.zeros((3, 3)), None, None, None)
-    assert model.triangles == 1
+def test_it_refuses_triangles_without_area(tmp_path: Path) -> None:
+    corners = np.zeros((30, 3))
+    corners[:, 0] = np.arange(30)
+    assert "have no area" in refused(tmp_path, files.binary_stl(corners), "m.stl")
