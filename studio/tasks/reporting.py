@@ -36,8 +36,8 @@ class Pace:
 
     def words(self) -> str:
         """What is being done, and for how long: where a step outlasts its guess, the seconds go on all the same."""
-        past = int(time.monotonic() - self.since)
-        return f"{self.step}, {past} s" if past else self.step
+        past = time.monotonic() - self.since
+        return f"{self.step}, {past:.1f} s" if past >= 1 else self.step
 
     def line(self) -> bytes:
         """The pace as one process tells it to another; each reckons by its own clock."""
