@@ -12,6 +12,7 @@ from jobs.services.photos import add_photo, photo_path, show_to_commissioner
 from studio.access import MemberRequest, members, office_only
 
 A_PAGE = 24
+SIZES = ("small", "full")
 
 
 @members
@@ -47,6 +48,8 @@ def photos(request: MemberRequest, pk: int) -> HttpResponse:
 @require_safe
 def photo_file(request: MemberRequest, pk: int, size: str) -> FileResponse:
     """The picture itself; what it shows never changes, so the browser may keep it for itself."""
+    if size not in SIZES:
+        raise Http404
     photo = get_object_or_404(Photo, pk=pk)
     try:
         file = photo_path(photo.sha256, small=size == "small").open("rb")
