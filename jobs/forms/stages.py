@@ -20,7 +20,7 @@ class MoveForm(forms.Form):
 
     ACTS = [(act, act) for act in ("begin", "ready", "pass", "reopen")]
 
-    act = forms.ChoiceField(choices=ACTS, error_messages=choose(LOST))
+    act = forms.ChoiceField(choices=ACTS, widget=forms.HiddenInput, error_messages=choose(LOST))
     reason = forms.CharField(
         label="Why it is reopened",
         help_text="Such as: the return cracked when it was taken off.",
@@ -41,7 +41,9 @@ class StepForm(forms.Form):
 
     DEGREES = [(str(degree), f"{degree} °C") for degree in range(36)]
 
-    done = forms.ChoiceField(choices=[("1", "done"), ("0", "not done")], error_messages=choose(LOST))
+    done = forms.ChoiceField(
+        choices=[("1", "done"), ("0", "not done")], widget=forms.HiddenInput, error_messages=choose(LOST)
+    )
     temperature = forms.ChoiceField(
         label="Workshop", choices=DEGREES, required=False, error_messages=choose("Choose how warm the workshop is.")
     )
@@ -50,7 +52,9 @@ class StepForm(forms.Form):
 class CheckForm(forms.Form):
     """Looked at or not."""
 
-    seen = forms.ChoiceField(choices=[("1", "seen"), ("0", "not seen")], error_messages=choose(LOST))
+    seen = forms.ChoiceField(
+        choices=[("1", "seen"), ("0", "not seen")], widget=forms.HiddenInput, error_messages=choose(LOST)
+    )
 
 
 class SignOffForm(forms.Form):

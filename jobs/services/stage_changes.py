@@ -30,7 +30,8 @@ def change_stage(
 ) -> None:
     """Change a stage that has not passed; a row of ``steps`` carries the ``pk`` of the step that it was, if any."""
     claim(stage, version)
-    held = Stage.objects.select_for_update(of=("self",)).select_related("section", "commission").get(pk=stage.pk)
+    rows = Stage.objects.select_for_update(of=("self", "commission"), no_key=True)
+    held = rows.select_related("section", "commission").get(pk=stage.pk)
     if held.state == StageState.PASSED:
         raise StageRefused(f"{held} has passed; reopen it before its steps are changed.")
     before = _in_words(held)

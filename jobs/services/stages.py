@@ -1,7 +1,7 @@
 """Moving stages on: the one place where a stage begins, its steps are done, and it is checked, passed or reopened.
 
-Whoever moves a stage holds its row until the transaction ends, so that the
-rules are read from what is there. A refusal says in one sentence what is missing.
+Whoever moves a stage holds its row and its commission's until the transaction
+ends, so that the rules are read from what is there. A refusal says in one sentence what is missing.
 """
 
 import datetime
@@ -182,8 +182,9 @@ def reopen(*, by: User, stage: Stage, reason: str, at: datetime.datetime) -> Non
 
 
 def _held(stage: Stage) -> Stage:
-    rows = Stage.objects.select_for_update(of=("self",)).select_related("section", "commission")
-    held = rows.get(pk=stage.pk)
+    # The commission's row too: what stands before a stage may not move while its rules are read.
+    rows = Stage.objects.select_for_update(of=("self", "commission"), no_key=True)
+    held = rows.select_related("section", "commission").get(pk=stage.pk)
     if not is_open(held):
         raise StageRefused(f"{held.commission} is not in hand, so that its stages stand still.")
     return held
