@@ -10,6 +10,7 @@ from materials.mesh.triangles import FloatArray, extremes
 
 _SAMPLE = 10_000
 _MOST_HULL_POINTS = 400
+_MOST_FINE_POINTS = 2000
 _COARSE_TURNS = 600
 _FINE_TURNS = 100
 _STARTS = 6
@@ -63,7 +64,7 @@ def least_box(points: NDArray[Any]) -> LeastBox:
     starts = turns[np.argsort(_volumes(hull, turns))[:_STARTS]]
     found = [_refine(hull, start, rng, _ANGLES) for start in starts]
     best = min(found, key=lambda turn: float(_volumes(hull, turn[None])[0]))
-    best = _refine(fine, best, rng, _ANGLES[2:])
+    best = _refine(fine[:: max(1, len(fine) // _MOST_FINE_POINTS)], best, rng, _ANGLES[3:])
     low, high = extremes(points, best)
     sides = np.sort(high - low)
     return LeastBox(float(sides[2]), float(sides[1]), float(sides[0]))
