@@ -202,7 +202,6 @@ def test_the_bench_looks_and_changes_nothing(egg: CommissionModel) -> None:
         assert word not in page
     view = bench.get(f"/models/{egg.pk}/view/")
     assert len(b"".join(view.streaming_content)) == egg.preview_path.stat().st_size  # type: ignore[attr-defined]
-    view.close()
     assert bench.get(f"/models/{egg.pk}/original/").status_code == 403
     for address in ("stand/", "remove/", "use/"):
         assert bench.get(f"/models/{egg.pk}/{address}").status_code == 403
@@ -219,7 +218,6 @@ def test_a_stranger_signs_in_first(egg: CommissionModel) -> None:
 def test_the_original_comes_back_as_it_was_sent_and_as_no_page(office: Client, egg: CommissionModel) -> None:
     answer = office.get(f"/models/{egg.pk}/original/")
     assert b"".join(answer.streaming_content) == egg.file.path.read_bytes()  # type: ignore[attr-defined]
-    answer.close()
     assert answer.headers["Content-Disposition"] == 'attachment; filename="egg.stl"'
     assert answer.headers["Content-Security-Policy"].startswith("sandbox")
     assert answer.headers["X-Content-Type-Options"] == "nosniff"
