@@ -48,6 +48,13 @@ def uses_database(item: pytest.Item) -> bool:
     )
 
 
+def empties_database(item: pytest.Item) -> bool:
+    """Whether the test commits for real, so that every table is emptied after it, rows of migrations included."""
+    marker = item.get_closest_marker("django_db")
+    committing = {"transactional_db", "live_server"} & set(getattr(item, "fixturenames", ()))
+    return bool(committing) or bool(marker and marker.kwargs.get("transaction"))
+
+
 @pytest.hookimpl(trylast=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     kept, left_out = [], []
@@ -60,7 +67,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
             config.stash[NOT_RUN].append(f"not run: {item.nodeid}: no {lack}")
         else:
             kept.append(item)
-    items[:] = kept
+    # pytest gathers the tests of one browser, wherever the first of them stands; those that empty tables go last.
+    items[:] = sorted(kept, key=empties_database)
     if left_out:
         config.hook.pytest_deselected(items=left_out)
 
