@@ -1,0 +1,1 @@
+"""The web side as a whole: one studio, every address, every form."""
