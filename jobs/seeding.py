@@ -1,14 +1,15 @@
-"""The figures of costing and of waiting, as rows that the studio may change."""
+"""The figures of costing, of waiting and of delivery, as rows that the studio may change."""
 
 from typing import Any
 
-from jobs.figures.reference import COEFFICIENTS
+from jobs.delivery import reference as delivery
+from jobs.figures import reference as costing
 
 
 def seed(apps: Any) -> None:
     """Add every figure that is missing; ``apps`` is a migration's registry of models."""
     figure = apps.get_model("materials", "Figure")
-    for key, known in COEFFICIENTS.items():
+    for key, known in {**costing.COEFFICIENTS, **delivery.COEFFICIENTS}.items():
         figure.objects.get_or_create(
             key=key,
             defaults={

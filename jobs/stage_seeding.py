@@ -9,7 +9,8 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
-from jobs.figures.reference import COEFFICIENTS, PRACTICE
+from jobs.figures.reference import COEFFICIENTS
+from materials.estimator.reference.rows import PRACTICE
 
 
 @dataclass(frozen=True, slots=True)

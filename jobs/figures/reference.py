@@ -6,12 +6,10 @@ here: they have dates, and the studio enters its own.
 
 from collections.abc import Mapping
 
+from materials.estimator.reference.rows import PRACTICE, Rows, coefficients_of
 from materials.estimator.spec import Coefficient
 
-PRACTICE = "common practice, no source"
-
-# Key, label, unit, low, value, high, evidence, source.
-_ROWS: Mapping[str, tuple[tuple[str, str, str, float, float, float, str, str], ...]] = {
+_ROWS: Rows = {
     "costing": (
         ("oncost", "on-cost of wages", "", 0.20, 0.28, 0.35, "practice",
          f"{PRACTICE}: employer's insurance, pension, holidays, sickness"),
@@ -40,8 +38,4 @@ _ROWS: Mapping[str, tuple[tuple[str, str, str, float, float, float, str, str], .
     ),
 }  # fmt: skip
 
-COEFFICIENTS: Mapping[str, Coefficient] = {
-    key: Coefficient(key, label, unit, float(value), float(low), float(high), evidence, source, topic)
-    for topic, rows in _ROWS.items()
-    for key, label, unit, low, value, high, evidence, source in rows
-}
+COEFFICIENTS: Mapping[str, Coefficient] = coefficients_of(_ROWS)

@@ -16,8 +16,8 @@ from tests.materials.estimator.workings import registry
 
 SOURCES = {
     path: path.read_text(encoding="utf-8")
-    for path in (Path(reference.__file__).parents[1]).glob("*/*.py")
-    if path.name != "reference.py" and path.parent.name in ("estimator", "specfile")
+    for folder in ("materials/estimator", "materials/specfile", "jobs/sheets")
+    for path in (Path(reference.__file__).parents[3] / folder).glob("*.py")
 }
 
 
