@@ -1,0 +1,256 @@
+"""What is to be planned: activities, who and what they need, and what they wait for."""
+
+from bisect import bisect_left
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+
+@dataclass(frozen=True, slots=True)
+class Calendar:
+    """The working periods there are, and the clock's time between them.
+
+    Attributes
+    ----------
+    clock : sequence of int
+        When each period begins, counted from when the first one does, so it begins with 0 and rises [min].
+        Its length is the horizon: nothing is planned after it.
+    minutes : int
+        How long a period lasts; no two overlap [min].
+
+    Notes
+    -----
+    A workshop takes quarters of a working day: a crew is not moved more often, and a section's stages are
+    hours to days. Where holds are counted in periods too, ``Calendar(range(n), 1)``.
+    """
+
+    clock: Sequence[int]
+    minutes: int
+
+    @property
+    def horizon(self) -> int:
+        """How many periods there are."""
+        return len(self.clock)
+
+    def over(self, start: int, end: int) -> int:
+        """The time by the clock when work is over.
+
+        Parameters
+        ----------
+        start, end : int
+            Its first period, and the first one after it. Where they are the same it is over as that period begins.
+
+        Returns
+        -------
+        int
+            From the beginning of period 0 [min].
+        """
+        return self.clock[start] if start == end else self.clock[end - 1] + self.minutes
+
+    def first_from(self, minute: int) -> int:
+        """The first period that begins at a time or after it.
+
+        Parameters
+        ----------
+        minute : int
+            From the beginning of period 0 [min].
+
+        Returns
+        -------
+        int
+            The horizon where none does.
+        """
+        return bisect_left(self.clock, minute)
+
+
+@dataclass(frozen=True, slots=True)
+class Away:
+    """Units of a resource that are not there from one period up to another, that one excluded."""
+
+    start: int
+    end: int
+    units: int
+
+
+@dataclass(frozen=True, slots=True)
+class Resource:
+    """People of one skill, or places of one kind: a spray booth, an indoor bay, a mould.
+
+    Attributes
+    ----------
+    id : str
+    capacity : int
+        How many there are at most [each].
+    away : tuple of Away
+        When fewer are there; they may overlap and then add up. Someone hired for three weeks is one more in
+        ``capacity``, away before and after.
+    """
+
+    id: str
+    capacity: int
+    away: tuple[Away, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class After:
+    """One activity waits for another to end, and for a hold that nobody can shorten.
+
+    Attributes
+    ----------
+    activity : str
+        The one that is waited for.
+    hold : int
+        By the clock, through nights and days off [min].
+    why : str
+        What the hold is, for sentences: "cure", "sign-off".
+    """
+
+    activity: str
+    hold: int = 0
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Activity:
+    """Work that runs without a break in working periods once it is begun.
+
+    Attributes
+    ----------
+    id : str
+    duration : int
+        What remains of it, in periods; 0 for an event.
+    needs : mapping of str to int
+        Units of resources for as long as it runs [each].
+    after : tuple of After
+    commission : str
+        Whose it is; "" where there is one only.
+    release : int
+        The first period in which it may begin.
+    pinned : int or None
+        The period in which it begins, whatever else; 0 for work in hand. See ``pinning.pin``.
+    ended : int or None
+        When it was done, from the beginning of period 0, so mostly below nought [min]. Done work needs nothing
+        and nobody, has no start in a plan, and its holds run on from then.
+    name : str
+        For sentences; the id where it is "".
+    """
+
+    id: str
+    duration: int
+    needs: Mapping[str, int] = field(default_factory=dict)
+    after: tuple[After, ...] = ()
+    commission: str = ""
+    release: int = 0
+    pinned: int | None = None
+    ended: int | None = None
+    name: str = ""
+
+    @property
+    def called(self) -> str:
+        """What sentences call it."""
+        return self.name or self.id
+
+    @property
+    def done(self) -> bool:
+        """Whether nothing of it remains."""
+        return self.ended is not None
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """A place that is taken from the beginning of one activity to the end of another, gaps and all.
+
+    A cast stays in its mould from lay-up until it is taken out, however long it waits for hands; a section
+    keeps its bay; what was sprayed keeps the booth while it dries.
+
+    Attributes
+    ----------
+    resource : str
+    first, last : str
+        The activities; the same one where only a hold is added. Where the first is done the place is taken from
+        period 0, and where the last is done until its hold is over.
+    hold : int
+        How long the place stays taken after the last, by the clock [min].
+    units : int
+        [each]
+    """
+
+    resource: str
+    first: str
+    last: str
+    hold: int = 0
+    units: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Commission:
+    """What a commission is promised for.
+
+    Attributes
+    ----------
+    id : str
+        As activities name it.
+    due : int or None
+        The period by whose beginning all of it is to be done; None where nothing is promised.
+    weight : int
+        What a period of lateness weighs against that of another commission [dimensionless].
+    """
+
+    id: str
+    due: int | None = None
+    weight: int = 1
+
+
+@dataclass(frozen=True)
+class Problem:
+    """All that a plan has to keep, and what it aims at.
+
+    Attributes
+    ----------
+    calendar : Calendar
+    resources : tuple of Resource
+    activities : tuple of Activity
+    stays : tuple of Stay
+    commissions : tuple of Commission
+        Those with a due date or a weight; others need not be named.
+    published : mapping of str to int
+        The period in which the last published plan begins an activity; what is not named may move freely.
+    """
+
+    calendar: Calendar
+    resources: tuple[Resource, ...]
+    activities: tuple[Activity, ...]
+    stays: tuple[Stay, ...] = ()
+    commissions: tuple[Commission, ...] = ()
+    published: Mapping[str, int] = field(default_factory=dict)
+
+    @cached_property
+    def by_id(self) -> Mapping[str, Activity]:
+        """The activities by their ids."""
+        return {activity.id: activity for activity in self.activities}
+
+    @cached_property
+    def open(self) -> tuple[Activity, ...]:
+        """The activities that are not done."""
+        return tuple(activity for activity in self.activities if not activity.done)
+
+    def ready(self, link: After, starts: Mapping[str, int]) -> int:
+        """The first period that begins when a hold after an activity is over.
+
+        Parameters
+        ----------
+        link : After
+        starts : mapping of str to int
+            The plan so far; the activity waited for is in it, or done.
+
+        Returns
+        -------
+        int
+            The horizon where the calendar has none.
+        """
+        before = self.by_id[link.activity]
+        if before.ended is not None:
+            return self.calendar.first_from(before.ended + link.hold)
+        start = starts[before.id]
+        end = start + before.duration
+        return end if not link.hold else self.calendar.first_from(self.calendar.over(start, end) + link.hold)
