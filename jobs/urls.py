@@ -2,7 +2,16 @@
 
 from django.urls import path
 
-from jobs import urls_board, urls_hours, urls_looks, urls_models, urls_price, urls_standing, urls_stores
+from jobs import (
+    urls_board,
+    urls_commissioner,
+    urls_hours,
+    urls_looks,
+    urls_models,
+    urls_price,
+    urls_standing,
+    urls_stores,
+)
 from jobs.views import commissions, sections, workshop
 
 urlpatterns = [
@@ -16,6 +25,7 @@ urlpatterns = [
     path("commissions/<int:pk>/form/try/", sections.try_section, name="try_section"),
     *urls_board.urlpatterns,
     *urls_standing.urlpatterns,
+    *urls_commissioner.urlpatterns,
     *urls_price.urlpatterns,
     *urls_models.urlpatterns,
     *urls_hours.urlpatterns,

@@ -22,6 +22,7 @@ from studio.htmx import wants_fragment
 View = Callable[..., HttpResponseBase]
 ViewT = TypeVar("ViewT", bound=View)
 ANYONE = frozenset({"anyone"})
+HOLDERS = frozenset({"holders"})
 
 
 class MemberRequest(HttpRequest):
@@ -61,6 +62,12 @@ owner_only = _allow(frozenset({Role.OWNER}))
 def anyone(view: ViewT) -> ViewT:
     """Declare a view open to people who have not signed in."""
     view.allowed_roles = ANYONE  # type: ignore[attr-defined]
+    return view
+
+
+def holders(view: ViewT) -> ViewT:
+    """Declare a view open to whoever holds a link; the view itself looks at the link before anything else."""
+    view.allowed_roles = HOLDERS  # type: ignore[attr-defined]
     return view
 
 

@@ -25,6 +25,20 @@ def choose(told: str) -> dict[str, str]:
     return {"required": told, "invalid_choice": told}
 
 
+def day_field(label: str, hint: str = "", missing: str = "") -> forms.DateField:
+    """A field for a day; it may be left empty where ``missing`` says nothing."""
+    return forms.DateField(
+        label=label,
+        help_text=hint,
+        required=bool(missing),
+        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        error_messages={
+            "required": missing,
+            "invalid": "Enter a day as year, month and day, such as 2026-01-31.",
+        },
+    )
+
+
 class OneLineField(forms.CharField):
     """Text of one line: whatever space or line ends were sent become single spaces."""
 

@@ -54,6 +54,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "studio.middleware.private_pages",
+    "studio.middleware.held_pages",
     "axes.middleware.AxesMiddleware",
 ]
 
@@ -124,7 +125,8 @@ SECURE_SSL_REDIRECT = HTTPS
 SECURE_HSTS_SECONDS = 365 * 24 * 60 * 60 if HTTPS else 0
 SECURE_HSTS_INCLUDE_SUBDOMAINS = HTTPS
 SECURE_HSTS_PRELOAD = HTTPS
-if env.boolean(os.environ, "BEHIND_PROXY", default=False):
+BEHIND_PROXY = env.boolean(os.environ, "BEHIND_PROXY", default=False)
+if BEHIND_PROXY:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
 SESSION_COOKIE_NAME = "__Host-session" if HTTPS else "session"
@@ -179,8 +181,21 @@ MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "formatters": {"plain": {"format": "{asctime} {levelname} {name} {message}", "style": "{"}},
+    "formatters": {
+        "plain": {
+            "class": "studio.link_paths.WithoutTokens",
+            "format": "{asctime} {levelname} {name} {message}",
+            "style": "{",
+        }
+    },
     "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "plain"}},
     "root": {"handlers": ["console"], "level": "INFO"},
-    "loggers": {"fontTools": {"level": "ERROR"}, "weasyprint": {"level": "ERROR"}, "axes": {"level": "WARNING"}},
+    "loggers": {
+        # Django's own handlers would write what the one above leaves out.
+        "django": {"handlers": [], "level": "INFO"},
+        "django.server": {"handlers": [], "level": "INFO", "propagate": True},
+        "fontTools": {"level": "ERROR"},
+        "weasyprint": {"level": "ERROR"},
+        "axes": {"level": "WARNING"},
+    },
 }

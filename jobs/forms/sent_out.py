@@ -7,7 +7,7 @@ from django.core.exceptions import ValidationError
 
 from jobs.models import Commission, SentOutWork
 from jobs.services.sent_out import Particulars
-from studio.forms import EditForm, OneLineField, choose
+from studio.forms import EditForm, OneLineField, choose, day_field
 from studio.money import MoneyError, parse_amount, to_decimal
 
 DAYS = ("ordered_on", "due_back", "out_on", "back_on")
@@ -29,17 +29,6 @@ class AmountOfMoney(forms.CharField):
             raise ValidationError(str(error)) from None
 
 
-def _day(label: str, hint: str = "", missing: str = "") -> forms.DateField:
-    said = "Enter a day as year, month and day, such as 2026-01-31."
-    return forms.DateField(
-        label=label,
-        help_text=hint,
-        required=bool(missing),
-        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-        error_messages={"required": missing, "invalid": said},
-    )
-
-
 class SentOutForm(EditForm):
     """A piece of sent-out work as it is ordered, and as it goes on."""
 
@@ -55,10 +44,10 @@ class SentOutForm(EditForm):
     stage = forms.ChoiceField(
         label="For which stage", required=False, error_messages=choose("Choose a stage from the list.")
     )
-    ordered_on = _day("Ordered on", missing="Enter the day it was ordered.")
-    due_back = _day("Due back")
-    out_on = _day("Went out on")
-    back_on = _day("Came back on")
+    ordered_on = day_field("Ordered on", missing="Enter the day it was ordered.")
+    due_back = day_field("Due back")
+    out_on = day_field("Went out on")
+    back_on = day_field("Came back on")
 
     def __init__(self, commission: Commission, currency: str, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

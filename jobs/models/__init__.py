@@ -3,6 +3,7 @@
 from jobs.models.commissions import Commission, CommissionState, Extra
 from jobs.models.hours import Clock, HourEntry
 from jobs.models.issues import SentOutWork, StageIssue
+from jobs.models.links import Link, LinkKind, WrongTries
 from jobs.models.looks import Photo, Snag, SnagGrade
 from jobs.models.meshes import CommissionModel, FileUnit, PartingPlane, PlaneKind, Up, preview_path
 from jobs.models.quotes import BudgetLine, Decision, Quote, QuoteDecision, QuoteLine, QuotePart, QuotePayment
@@ -32,6 +33,8 @@ __all__ = [
     "Extra",
     "FileUnit",
     "HourEntry",
+    "Link",
+    "LinkKind",
     "PartingPlane",
     "PatternMethod",
     "Photo",
@@ -56,5 +59,6 @@ __all__ = [
     "StepTemplate",
     "Up",
     "Waits",
+    "WrongTries",
     "preview_path",
 ]

@@ -1,0 +1,37 @@
+"""What is said about links: what a holder can do, and the text to send with one."""
+
+from jobs.models import Link, LinkKind
+from studio.office.models import House
+
+MAY_DO = {
+    LinkKind.PROGRESS: (
+        "see how far each section has come, what has happened, what is on hold, the photos you showed, and the days "
+        "you published. They see no hours, no cost and no name of a maker, and can change nothing."
+    ),
+    LinkKind.SIGN_OFF: "see what is to be approved and answer it once, with a typed name and role.",
+    LinkKind.VARIATION: "see the change with its price and days, and accept or decline it once, with a typed name.",
+    LinkKind.PIECE: "read the hand-over record of the piece and what has happened to it since. They change nothing.",
+    LinkKind.CALENDAR: (
+        "read holds that end, sign-offs that are due and promised days in a calendar of their own. They see no cost "
+        "and can change nothing."
+    ),
+}
+
+_ASKS = {
+    LinkKind.PROGRESS: "here you can follow how {title} comes along",
+    LinkKind.SIGN_OFF: "here is what we ask you to approve for {title}",
+    LinkKind.VARIATION: "here is a change to {title} that needs your answer",
+    LinkKind.PIECE: "here is the record of {title}, as it was handed over",
+    LinkKind.CALENDAR: "here is a calendar of our work, to subscribe to",
+}
+
+
+def text_to_send(link: Link, address: str, house: House) -> str:
+    """A few plain lines around the address."""
+    asks = _ASKS[LinkKind(link.kind)].format(title=link.commission.title if link.commission else "")
+    until = f" It opens until {link.expires_on:%-d %B %Y}." if link.expires_on else ""
+    return (
+        f"Dear {link.receiver},\n\n{asks}:\n\n{address}\n\n"
+        f"The link is meant for you alone; whoever has it can open the page.{until}\n\n"
+        f"With kind regards\n{house.name}\n"
+    )

@@ -1,0 +1,15 @@
+"""Addresses of the Commissioner sheet, and of what links open."""
+
+from django.urls import path
+
+from jobs.views import commissioner, progress
+
+# What a link opens begins so; the token is the key.
+_LINK = "l/<str:token>/"
+
+urlpatterns = [
+    path("commissions/<int:pk>/commissioner/", commissioner.commissioner, name="commissioner"),
+    path("commissions/<int:pk>/commissioner/progress-link/", commissioner.new_progress_link, name="new_progress_link"),
+    path("links/<int:pk>/revoke/", commissioner.end_link, name="end_link"),
+    path(_LINK, progress.progress, name="progress"),
+]

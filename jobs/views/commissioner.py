@@ -1,0 +1,88 @@
+"""The Commissioner sheet: who outside may see what, through which link."""
+
+import datetime
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_POST, require_safe
+
+from jobs.forms.links import ProgressLinkForm
+from jobs.link_words import MAY_DO, text_to_send
+from jobs.models import Commission, Link, LinkKind
+from jobs.services.links import LinkRefused, MadeLink, make_link, revoke_link
+from studio.access import MemberRequest, office_only
+from studio.office.queries import house
+
+USUAL_LIFE = datetime.timedelta(days=180)
+
+
+def commissioner_sheet(request: MemberRequest, commission: Commission, status: int = 200, **more: Any) -> HttpResponse:
+    """The whole sheet; ``more`` holds a form that has to be put right."""
+    usual = timezone.localdate() + USUAL_LIFE
+    context = {
+        "place": "commissions",
+        "commission": commission,
+        "sheet": "commissioner",
+        "links": commission.links.select_related("made_by", "person"),
+        "form": ProgressLinkForm(initial={"receiver": commission.contact, "expires_on": usual}),
+        "may_do": MAY_DO[LinkKind.PROGRESS],
+    }
+    return render(request, "jobs/commissioner/commissioner.html", {**context, **more}, status=status)
+
+
+def show_made(request: MemberRequest, made: MadeLink, view_name: str) -> HttpResponse:
+    """Show a new link's address, once, with a text to send; never redirect, for nothing keeps the token."""
+    address = request.build_absolute_uri(reverse(view_name, args=[made.token]))
+    context = {
+        "place": "commissions",
+        "commission": made.link.commission,
+        "sheet": "commissioner",
+        "link": made.link,
+        "address": address,
+        "text": text_to_send(made.link, address, house()),
+        "may_do": MAY_DO[LinkKind(made.link.kind)],
+    }
+    return render(request, "jobs/commissioner/made.html", context)
+
+
+@office_only
+@require_safe
+def commissioner(request: MemberRequest, pk: int) -> HttpResponse:
+    """Every link of a commission, and what waits for its commissioner."""
+    return commissioner_sheet(request, get_object_or_404(Commission, pk=pk))
+
+
+@office_only
+@require_POST
+def new_progress_link(request: MemberRequest, pk: int) -> HttpResponse:
+    """Make a progress link."""
+    commission = get_object_or_404(Commission, pk=pk)
+    form = ProgressLinkForm(request.POST)
+    if form.is_valid():
+        try:
+            made = make_link(
+                by=request.user,
+                kind=LinkKind.PROGRESS,
+                commission=commission,
+                at=timezone.now(),
+                **form.cleaned_data,
+            )
+        except LinkRefused as refused:
+            form.add_error("expires_on", str(refused))
+        else:
+            return show_made(request, made, "progress")
+    return commissioner_sheet(request, commission, status=422, form=form)
+
+
+@office_only
+@require_POST
+def end_link(request: MemberRequest, pk: int) -> HttpResponse:
+    """End one link at once."""
+    link = get_object_or_404(Link.objects.select_related("commission"), pk=pk, commission__isnull=False)
+    revoke_link(by=request.user, link=link, at=timezone.now())
+    messages.success(request, f"The link for {link.receiver} opens nothing from now on.")
+    return redirect("commissioner", link.commission_id)
