@@ -10,7 +10,7 @@ from jobs.figures import sheet
 from jobs.figures.frozen import thawed_take_off
 from jobs.figures.scope import scope_of
 from jobs.figures.sheet import QuoteSheet, SheetHead, points
-from jobs.models import Quote
+from jobs.models import Commission, Quote
 from jobs.pictures import svg_of
 from jobs.services.drafts import TEXTS, Drafted
 from jobs.services.pricing import Priced, Working
@@ -32,7 +32,7 @@ def quote_sheet(seen: Drafted, working: Working, priced: Priced, *, by: User) ->
         for section, spec, figures in zip(seen.sections, working.job.sections, working.take_off.sections, strict=True)
     )
     return QuoteSheet(
-        head=_head(draft, row, on=working.on, drawn_by=by.shown_name),
+        head=sheet_head(commission, row, revision=str(draft.version_number), on=working.on, drawn_by=by.shown_name),
         commissioner=sheet.Commissioner(
             commission.commissioner, commission.contact, commission.address, commission.email
         ),
@@ -64,15 +64,19 @@ def printed_take_off(quote: Quote) -> bytes:
     )
     issued_by = quote.issued_by.shown_name if quote.issued_by else ""
     on = date.fromisoformat(quote.price_book["on"])
-    head = _head(quote, house(), on=on, drawn_by=issued_by)
+    head = sheet_head(quote.commission, house(), revision=str(quote.version_number), on=on, drawn_by=issued_by)
     costs = sheet.Costs(quote.currency, lines)
     return take_off_document(head, thawed_take_off(quote.take_off), names=names, priced=costs)
 
 
+def safe_name(text: str) -> str:
+    """Text as part of a file's name on any machine."""
+    return " ".join(UNSAFE_IN_A_NAME.sub(" ", text).split()).strip(". ")[:80].strip(". ")
+
+
 def file_name(quote: Quote, ending: str) -> str:
-    """A name for a file on any machine, "26-014-2 The Long Pear.pdf"."""
-    title = UNSAFE_IN_A_NAME.sub(" ", quote.commission.title)
-    title = " ".join(title.split()).strip(". ")[:80].strip(". ")
+    """A name for a file, "26-014-2 The Long Pear.pdf"."""
+    title = safe_name(quote.commission.title)
     return f"{quote.commission.number}-{quote.version_number} {title}".strip() + ending
 
 
@@ -84,13 +88,14 @@ def seal(seen: Drafted, working: Working) -> str:
     return hashlib.sha256(repr(state).encode()).hexdigest()
 
 
-def _head(quote: Quote, row: House, *, on: date, drawn_by: str) -> SheetHead:
+def sheet_head(commission: Commission, row: House, *, revision: str, on: date, drawn_by: str) -> SheetHead:
+    """What the title block of a commission's sheet says."""
     units: Literal["metric", "us"] = "us" if row.units == "us" else "metric"
     return SheetHead(
         workshop=sheet.Workshop(row.name, row.address, row.email, row.phone, row.registration),
-        number=quote.commission.number,
-        revision=str(quote.version_number),
-        title=quote.commission.title,
+        number=commission.number,
+        revision=revision,
+        title=commission.title,
         date=on,
         drawn_by=drawn_by,
         units=units,

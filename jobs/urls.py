@@ -9,6 +9,7 @@ from jobs import (
     urls_looks,
     urls_models,
     urls_price,
+    urls_sheets,
     urls_standing,
     urls_stores,
 )
@@ -30,6 +31,7 @@ urlpatterns = [
     *urls_models.urlpatterns,
     *urls_hours.urlpatterns,
     *urls_looks.urlpatterns,
+    *urls_sheets.urlpatterns,
     *urls_stores.urlpatterns,
     path("sections/<int:pk>/", sections.section_sheet, name="section_sheet"),
     path("sections/<int:pk>/change/", sections.change_section, name="change_section"),

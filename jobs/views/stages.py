@@ -18,6 +18,8 @@ from jobs.queries.hours import booked_minutes
 from jobs.queries.stages import cold_figures, makers, reasons_reopened
 from jobs.services import stages as services
 from jobs.services.stage_rules import is_open, lacks_to_be_ready, lacks_to_begin, lacks_to_pass
+from jobs.sheets.known import Job
+from jobs.sheets.registry import offered
 from studio.access import MemberRequest, members, office_only
 
 TICK_SAID = {"1": "is done", "0": "is taken back"}
@@ -142,6 +144,7 @@ def _sheet(request: MemberRequest, stage: Stage, *, status: int = 200, **given: 
         "usual": f"{cold.usual_c:.0f}",
         "move": MoveForm(),
         "sign": SignOffForm(),
+        "sheets": offered(Job(stage.commission), stage.section_id, stage.key),
         "wrong": [form for form in given.values() if isinstance(form, forms.Form) and form.errors],
         **given,
     }

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from materials.estimator.errors import Missing
 from materials.estimator.lines import Line, Term
 from materials.estimator.mix import ML_PER_KG_PERCENT, check_catalyst_percent
-from materials.estimator.spec import JobSpec
+from materials.estimator.spec import Coefficient, JobSpec
 
 _CATALYST_PER_KG = Term(
     "catalyst to a kilogram at one per cent",
@@ -76,6 +76,21 @@ class Basis:
         return self.term(key).value
 
 
+def figure_term(figure: Coefficient) -> Term:
+    """A studio figure as a number in a working.
+
+    Parameters
+    ----------
+    figure : Coefficient
+
+    Returns
+    -------
+    Term
+        With the figure's own source.
+    """
+    return Term(figure.label, figure.value, figure.unit, f"studio figure: {figure.source}")
+
+
 def basis_of(spec: JobSpec) -> Basis:
     """The basis of a job.
 
@@ -95,10 +110,7 @@ def basis_of(spec: JobSpec) -> Basis:
     check_catalyst_percent(spec.catalyst_percent)
     given = "allowance of this job"
     return Basis(
-        figures={
-            key: Term(figure.label, figure.value, figure.unit, f"studio figure: {figure.source}")
-            for key, figure in spec.coefficients.items()
-        },
+        figures={key: figure_term(figure) for key, figure in spec.coefficients.items()},
         gel_coat_waste=Term("gel coat waste", spec.allowances.gel_coat, "", given),
         glass_waste=Term("cutting waste", spec.allowances.glass, "", given),
         overlap=Term("overlap", spec.allowances.overlap, "", given),

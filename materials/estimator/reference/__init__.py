@@ -9,12 +9,12 @@ workshops commonly reckon with and is the studio's to correct.
 from collections.abc import Mapping
 
 from materials.estimator.norms import NORMS
-from materials.estimator.reference import making
+from materials.estimator.reference import making, mixing
 from materials.estimator.reference.rows import coefficients_of
 from materials.estimator.spec import Coat, Coefficient, LayUp, Ply
 from materials.estimator.studio import StudioFigures
 
-COEFFICIENTS: Mapping[str, Coefficient] = coefficients_of(making.ROWS)
+COEFFICIENTS: Mapping[str, Coefficient] = coefficients_of({**making.ROWS, **mixing.ROWS})
 
 _MAT_450 = 0.45
 _MAT_FRACTION = 0.30

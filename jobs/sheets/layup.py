@@ -1,0 +1,99 @@
+"""The lay-up card: plies in order, sessions and holds, thickness and mass, and the glass to cut."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from django.utils.safestring import SafeString
+
+from jobs.models import Step, StepTemplate
+from jobs.sheets.kind import About, Answer, Picture, SheetKind
+from jobs.sheets.known import Subject
+from materials.drawing.roll import Strip, roll_svg
+from materials.estimator.layup_card import LayUpCard, Roll, lay_up_card
+from materials.estimator.lines import Term
+from materials.estimator.spec import LayUp
+from materials.units import System, format_quantity
+
+FIGURES = (
+    *("glass_density", "resin_density_cured", "gel_coat_density", "wet_layers"),
+    *("allowance_resin", "allowance_gel_coat"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """The card, the steps of the stage that have a hold, and the plan of the roll."""
+
+    card: LayUpCard
+    lay_up: LayUp
+    area: Term
+    holds: tuple[Step | StepTemplate, ...]
+    plan: Picture
+    returns_extra: int
+
+
+def laid_up(subject: Subject) -> tuple[LayUp, Term]:
+    """The lay-up of a section's mould or cast, and the area of one of them."""
+    spec, measures = subject.spec, subject.measures
+    if subject.stage == "mould":
+        origin = "skin and returns of one mould, from the take-off"
+        return spec.mould.layup, Term("area", measures.mould.area_m2, "m^2", origin)
+    return spec.cast.layup, Term("area", measures.area_m2, "m^2", f"skin of one cast: {spec.form.origin}")
+
+
+def holds_of(subject: Subject) -> tuple[Step | StepTemplate, ...]:
+    """The steps after which the stage is left alone: the commission's own, or the studio's usual ones."""
+    if subject.section is None:
+        return ()
+    own = Step.objects.filter(stage__section=subject.section, stage__key=subject.stage)
+    usual = StepTemplate.objects.filter(stage__key=subject.stage)
+    return tuple(own.filter(hold_hours__gt=0) if own.exists() else usual.filter(hold_hours__gt=0))
+
+
+def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
+    """The card of one mould or one cast."""
+    job, (lay_up, area) = subject.job, laid_up(subject)
+    roll = Roll(job.term("roll_width"), job.term("glass_lap"), job.term("longest_cut"), job.basis.glass_waste)
+    card = lay_up_card(lay_up, area, roll, {key: job.term(key) for key in FIGURES})
+    extra = lay_up.return_extra_layers if subject.stage == "mould" else 0
+    value = Value(card, lay_up, area, holds_of(subject), _plan(card, roll, job.units), extra)
+    layers = sum(1 for layer in card.layers if layer.number)
+    how = f"in {card.sessions} sessions, each left to set before the next" if card.sessions > 1 else "wet on wet"
+    return Answer(
+        value,
+        big=(card.resin, card.gel_coat, card.thickness, card.mass),
+        workings=tuple(figure for cut in card.cuts for figure in (cut.covered, cut.length, cut.mass)),
+        headline=f"One {subject.stage}: {layers} layer{'' if layers == 1 else 's'} {how}.",
+    )
+
+
+def _plan(card: LayUpCard, roll: Roll, system: System) -> Picture:
+    strips = []
+    for cut in card.cuts:
+        long = format_quantity(round(cut.cut_m, 2), "length", system)
+        each = f"{cut.cuts_a_layer} cut{'' if cut.cuts_a_layer == 1 else 's'} of {long}"
+        strips += [
+            Strip(f"{cut.name}, layer {number} of {cut.layers}: {each}", cut.cut_m, cut.cuts_a_layer)
+            for number in range(1, cut.layers + 1)
+        ]
+    title = f"Cutting plan: {'; '.join(strip.words for strip in strips)}"
+    return Picture(SafeString(roll_svg(strips, roll.width.value, title=title)), title)
+
+
+KIND = SheetKind(
+    key="layup",
+    title="Lay-up card",
+    says="Plies in order, how many wet on wet, holds, thickness and mass, glass to cut.",
+    about=About.STAGE,
+    stages=("mould", "cast"),
+    build=build,
+    cautions=(
+        "Lay no more layers wet on wet than the card says: thick wet laminate heats itself, shrinks and can smoke.",
+        "Wear gloves, goggles and the breathing protection of the air sheet; glass dust wants a P3 mask and wet or "
+        "extracted grinding.",
+        "A thickness is an average: measure at the edges and through trial holes before relying on it.",
+    ),
+    judgement="The card does not replace the judgement of whoever leads the laminating, nor an engineer's for what "
+    "must carry load.",
+)
