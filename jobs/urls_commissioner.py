@@ -10,6 +10,9 @@ _LINK = "l/<str:token>/"
 urlpatterns = [
     path("commissions/<int:pk>/commissioner/", commissioner.commissioner, name="commissioner"),
     path("commissions/<int:pk>/commissioner/progress-link/", commissioner.new_progress_link, name="new_progress_link"),
+    path("commissions/<int:pk>/commissioner/publish/", commissioner.publish_days, name="publish_days"),
     path("links/<int:pk>/revoke/", commissioner.end_link, name="end_link"),
     path(_LINK, progress.progress, name="progress"),
+    path(f"{_LINK}photos/<int:pk>/<slug:size>.jpg", progress.progress_photo, name="progress_photo"),
+    path(f"{_LINK}quote.pdf", progress.progress_quote, name="progress_quote"),
 ]

@@ -6,6 +6,7 @@ from jobs.models.issues import SentOutWork, StageIssue
 from jobs.models.links import Link, LinkKind, WrongTries
 from jobs.models.looks import Photo, Snag, SnagGrade
 from jobs.models.meshes import CommissionModel, FileUnit, PartingPlane, PlaneKind, Up, preview_path
+from jobs.models.published import Publication
 from jobs.models.quotes import BudgetLine, Decision, Quote, QuoteDecision, QuoteLine, QuotePart, QuotePayment
 from jobs.models.sections import PatternMethod, Section, Shape
 from jobs.models.stages import (
@@ -39,6 +40,7 @@ __all__ = [
     "PatternMethod",
     "Photo",
     "PlaneKind",
+    "Publication",
     "Quote",
     "QuoteDecision",
     "QuoteLine",

@@ -19,6 +19,7 @@ class Photo(models.Model):
     height = models.PositiveIntegerField()
     caption = models.CharField(max_length=160, blank=True)
     for_commissioner = models.BooleanField("the commissioner may see it", default=False)
+    shown_at = models.DateTimeField("shown to the commissioner since", null=True, blank=True)
     at = models.DateTimeField(auto_now_add=True)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 

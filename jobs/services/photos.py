@@ -4,6 +4,7 @@ from pathlib import Path
 
 from django.conf import settings
 from django.db import transaction
+from django.utils import timezone
 
 from jobs.models import Commission, Photo, Stage
 from studio.accounts.models import User
@@ -46,6 +47,7 @@ def show_to_commissioner(*, by: User, photo: Photo, shown: bool) -> None:
     if photo.for_commissioner == shown:
         return
     photo.for_commissioner = shown
-    photo.save(update_fields=["for_commissioner"])
+    photo.shown_at = timezone.now() if shown else None
+    photo.save(update_fields=["for_commissioner", "shown_at"])
     act = f"Photo {'shown to' if shown else 'kept from'} the commissioner: {photo}"
     record(actor=by, subject=photo.commission.subject, act=act)

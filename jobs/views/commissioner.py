@@ -10,11 +10,13 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
-from jobs.forms.links import ProgressLinkForm
+from jobs.forms.links import ProgressLinkForm, PublishForm
 from jobs.link_words import MAY_DO, text_to_send
 from jobs.models import Commission, Link, LinkKind
 from jobs.services.links import LinkRefused, MadeLink, make_link, revoke_link
+from jobs.services.published import publish
 from studio.access import MemberRequest, office_only
+from studio.locking import Conflict
 from studio.office.queries import house
 
 USUAL_LIFE = datetime.timedelta(days=180)
@@ -29,6 +31,8 @@ def commissioner_sheet(request: MemberRequest, commission: Commission, status: i
         "sheet": "commissioner",
         "links": commission.links.select_related("made_by", "person"),
         "form": ProgressLinkForm(initial={"receiver": commission.contact, "expires_on": usual}),
+        "published": (last := commission.publications.first()),
+        "publish_form": PublishForm.after(last),
         "may_do": MAY_DO[LinkKind.PROGRESS],
     }
     return render(request, "jobs/commissioner/commissioner.html", {**context, **more}, status=status)
@@ -76,6 +80,24 @@ def new_progress_link(request: MemberRequest, pk: int) -> HttpResponse:
         else:
             return show_made(request, made, "progress")
     return commissioner_sheet(request, commission, status=422, form=form)
+
+
+@office_only
+@require_POST
+def publish_days(request: MemberRequest, pk: int) -> HttpResponse:
+    """Tell the commissioner which days are promised and expected, and a few words."""
+    commission = get_object_or_404(Commission, pk=pk)
+    form = PublishForm(request.POST)
+    if not form.is_valid():
+        return commissioner_sheet(request, commission, status=422, publish_form=form)
+    follows = form.cleaned_data["version"]
+    try:
+        publish(by=request.user, commission=commission, follows=follows, at=timezone.now(), **form.entered())
+    except Conflict:
+        there_now = form.catch_up(PublishForm.after(commission.publications.first()))
+        return commissioner_sheet(request, commission, status=409, publish_form=form, there_now=there_now)
+    messages.success(request, "Whoever holds a progress link reads it from now on.")
+    return redirect("commissioner", pk)
 
 
 @office_only

@@ -2,17 +2,17 @@
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.http import FileResponse, Http404, HttpResponse
+from django.http import FileResponse, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from jobs.files import picture
 from jobs.forms.looks import PhotoForm
 from jobs.models import Commission, Photo
-from jobs.services.photos import add_photo, photo_path, show_to_commissioner
+from jobs.services.photos import add_photo, show_to_commissioner
 from studio.access import MemberRequest, members, office_only
 
 A_PAGE = 24
-SIZES = ("small", "full")
 
 
 @members
@@ -47,17 +47,8 @@ def photos(request: MemberRequest, pk: int) -> HttpResponse:
 @members
 @require_safe
 def photo_file(request: MemberRequest, pk: int, size: str) -> FileResponse:
-    """The picture itself; what it shows never changes, so the browser may keep it for itself."""
-    if size not in SIZES:
-        raise Http404
-    photo = get_object_or_404(Photo, pk=pk)
-    try:
-        file = photo_path(photo.sha256, small=size == "small").open("rb")
-    except FileNotFoundError:
-        raise Http404 from None
-    response = FileResponse(file, content_type="image/jpeg")
-    response["Cache-Control"] = "private, max-age=86400"
-    return response
+    """The picture itself."""
+    return picture(get_object_or_404(Photo, pk=pk), size)
 
 
 @office_only

@@ -6,12 +6,12 @@ from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
-from django.utils.http import content_disposition_header
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from jobs.buildups import groups_of
 from jobs.figures.compare import compare
 from jobs.figures.price import TaxLine
+from jobs.files import document
 from jobs.forms.quotes import AnswerForm
 from jobs.issuing import issue_as_agreed
 from jobs.lines_file import lines_file
@@ -135,17 +135,12 @@ def record_answer(request: MemberRequest, pk: int, version: int) -> HttpResponse
     return redirect("quote", pk, version)
 
 
-def _file(content: bytes | str, kind: str, name: str) -> HttpResponse:
-    disposition = content_disposition_header(True, name)
-    return HttpResponse(content, content_type=kind, headers={"Content-Disposition": disposition})
-
-
 @office_only
 @require_safe
 def quote_pdf(request: MemberRequest, pk: int, version: int) -> HttpResponse:
     """The document as it went out, byte for byte."""
     quote = _version(pk, version, "pdf")
-    return _file(bytes(quote.pdf or b""), "application/pdf", file_name(quote, ".pdf"))
+    return document(bytes(quote.pdf or b""), "application/pdf", file_name(quote, ".pdf"))
 
 
 @office_only
@@ -153,7 +148,7 @@ def quote_pdf(request: MemberRequest, pk: int, version: int) -> HttpResponse:
 def take_off_pdf(request: MemberRequest, pk: int, version: int) -> HttpResponse:
     """The internal take-off with its prices, printed from what was frozen."""
     quote = _version(pk, version, "take_off", "price_book")
-    return _file(printed_take_off(quote), "application/pdf", file_name(quote, " take-off.pdf"))
+    return document(printed_take_off(quote), "application/pdf", file_name(quote, " take-off.pdf"))
 
 
 @office_only
@@ -161,4 +156,4 @@ def take_off_pdf(request: MemberRequest, pk: int, version: int) -> HttpResponse:
 def lines_csv(request: MemberRequest, pk: int, version: int) -> HttpResponse:
     """Parts, payments and build-up as a table for other programs."""
     quote = _version(pk, version)
-    return _file(lines_file(quote), "text/csv; charset=utf-8", file_name(quote, " lines.csv"))
+    return document(lines_file(quote), "text/csv; charset=utf-8", file_name(quote, " lines.csv"))
