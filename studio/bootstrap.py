@@ -32,6 +32,8 @@ ROOT = Path(__file__).resolve().parent.parent
 VENV = ROOT / ".venv"
 PYTHON = VENV / "bin" / "python"
 LOCAL_SETTINGS = ROOT / ".env"
+# Published as source alone, in plain Python: built here. Everything else comes as it was published, or not at all.
+FROM_SOURCE = ("rectpack",)
 IN_CI = os.environ.get("CI", "").lower() in ("1", "true")
 
 
@@ -165,7 +167,7 @@ def install_python_packages(requirements: Path) -> None:
     stamp.unlink(missing_ok=True)
     pip = [str(PYTHON), "-m", "pip", "install", "-qq", "--disable-pip-version-check", "--no-input"]
     run(
-        [*pip, "--only-binary", ":all:", "-r", str(requirements)],
+        [*pip, "--only-binary", ":all:", "--no-binary", ",".join(FROM_SOURCE), "-r", str(requirements)],
         or_else="The packages could not be installed; the lines above say why. Put that right and run this again.",
     )
     stamp.write_text(digest)

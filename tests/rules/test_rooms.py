@@ -57,6 +57,7 @@ ROOMS = (
     Room("jobs.figures", ("numpy", "studio.money", "materials.pricing", "materials.packs", "materials.estimator")),
     Room("jobs.figures.plan", ("numpy", "studio.money", "materials.pricing", "materials.estimator", "ortools")),
     Room("jobs.delivery", ("numpy", "studio.money", "materials.pricing", "materials.estimator")),
+    Room("jobs.delivery.nesting", ("rectpack", "jobs.delivery.cutting", "materials.estimator")),
     # What every app shares. Only the settings, the addresses and the commands know the apps.
     Room("studio", (OPEN,)),
     Room("studio.templatetags", (OPEN, "studio", "materials.units")),
@@ -92,6 +93,7 @@ RESERVED = {
     "manifold3d": ("materials.mesh",),
     "shapely": ("materials.mesh",),
     "scipy": ("materials.mesh",),
+    "rectpack": ("jobs.delivery.nesting",),
     "granian": ("studio.management.commands.serve",),
     "fontTools": ("studio.fonts",),
 }

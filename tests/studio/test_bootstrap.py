@@ -156,6 +156,19 @@ def test_it_installs_once_for_the_same_pins_and_again_for_others(
     assert installs() == 1
 
 
+def test_only_what_is_named_is_built_from_its_source(
+    commands: list[list[str]], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setattr(bootstrap, "VENV", tmp_path)
+    monkeypatch.setattr(bootstrap, "PYTHON", tmp_path / "python")
+    bootstrap.install_python_packages(ROOT / "requirements.txt")
+    (install,) = [command for command in commands if "install" in command]
+    options = install[install.index("--only-binary") : install.index("-r")]
+    assert options == ["--only-binary", ":all:", "--no-binary", "rectpack"]
+    pinned = (ROOT / "requirements.txt").read_text()
+    assert all(f"\n{name}==" in pinned for name in bootstrap.FROM_SOURCE)
+
+
 def test_it_needs_nothing_but_the_standard_library() -> None:
     done = subprocess.run(
         [sys.executable, "-I", "-S", str(ROOT / "studio" / "bootstrap.py"), "--help"],
