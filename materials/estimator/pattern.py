@@ -53,15 +53,21 @@ def blocks_for(stations: Sequence[Station], block: Block) -> BlockStack:
     ----------
     Common practice, no source.
     """
-    if len(stations) < 2:
-        raise Missing("Cuts through the form", "give at least its foot and its top.")
-    z = np.array([station.z_m for station in stations])
-    across = np.array([(station.length_m, station.width_m) for station in stations]).T
-    return min((_stacked(z, across, *way) for way in _ways(block)), key=lambda stack: stack.blocks)
+    return min((_stacked(stations, *way) for way in ways_of(block)), key=lambda stack: stack.blocks)
 
 
-def _ways(block: Block) -> Iterator[tuple[float, float, float]]:
-    """Upright side of the block and its two others: lying flat first, which is kept where others take as many."""
+def ways_of(block: Block) -> Iterator[tuple[float, float, float]]:
+    """The ways a block may lie.
+
+    Parameters
+    ----------
+    block : Block
+
+    Yields
+    ------
+    tuple of float
+        Upright side of the block and its two others [m]: lying flat first, which is kept where others take as many.
+    """
     sides = (block.thickness_m, block.width_m, block.length_m)
     for upright in dict.fromkeys(sides):
         rest = list(sides)
@@ -69,7 +75,38 @@ def _ways(block: Block) -> Iterator[tuple[float, float, float]]:
         yield upright, rest[0], rest[1]
 
 
-def _stacked(z: np.ndarray, across: np.ndarray, upright_m: float, side_m: float, other_m: float) -> BlockStack:
+@dataclass(frozen=True, slots=True)
+class Layers:
+    """A form in layers from its foot: thickness of each, and length and width of its largest cuts [m]."""
+
+    thick_m: np.ndarray
+    length_m: np.ndarray
+    width_m: np.ndarray
+
+
+def layers_of(stations: Sequence[Station], upright_m: float) -> Layers:
+    """The largest extents of a form within each layer.
+
+    Parameters
+    ----------
+    stations : sequence of Station
+        Cuts through the form, from foot to top.
+    upright_m : float
+        Thickness of a whole layer [m].
+
+    Returns
+    -------
+    Layers
+
+    Raises
+    ------
+    Missing
+        When there are fewer than two cuts.
+    """
+    if len(stations) < 2:
+        raise Missing("Cuts through the form", "give at least its foot and its top.")
+    z = np.array([station.z_m for station in stations])
+    across = np.array([(station.length_m, station.width_m) for station in stations]).T
     height_m = float(z[-1])
     layers = max(1, rounded_up(height_m / upright_m))
     joints = np.minimum(np.arange(layers + 1) * upright_m, height_m)
@@ -81,11 +118,16 @@ def _stacked(z: np.ndarray, across: np.ndarray, upright_m: float, side_m: float,
         within_layer = np.maximum(at_joints[:-1], at_joints[1:])
         np.maximum.at(within_layer, layer_of_station, extents)
         largest.append(within_layer)
-    length, width = largest
+    return Layers(np.diff(joints), *largest)
+
+
+def _stacked(stations: Sequence[Station], upright_m: float, side_m: float, other_m: float) -> BlockStack:
+    layers = layers_of(stations, upright_m)
+    length, width = layers.length_m, layers.width_m
     covering = np.minimum(
         _covering(length, side_m) * _covering(width, other_m), _covering(length, other_m) * _covering(width, side_m)
     )
-    return BlockStack(int(covering.sum()), layers, upright_m)
+    return BlockStack(int(covering.sum()), len(covering), upright_m)
 
 
 def _covering(extents: np.ndarray, side_m: float) -> np.ndarray:

@@ -56,7 +56,9 @@ ROOMS = (
     Room("materials.units", ("pint", "materials.estimator.errors")),
     Room("jobs.figures", ("numpy", "studio.money", "materials.pricing", "materials.packs", "materials.estimator")),
     Room("jobs.figures.plan", ("numpy", "studio.money", "materials.pricing", "materials.estimator", "ortools")),
-    Room("jobs.delivery", ("numpy", "studio.money", "materials.pricing", "materials.estimator")),
+    Room(
+        "jobs.delivery", ("numpy", "studio.money", "materials.pricing", "materials.estimator", "jobs.delivery.nesting")
+    ),
     Room("jobs.delivery.nesting", ("rectpack", "jobs.delivery.cutting", "materials.estimator")),
     # What every app shares. Only the settings, the addresses and the commands know the apps.
     Room("studio", (OPEN,)),
