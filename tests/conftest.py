@@ -1,5 +1,6 @@
 """What every test has: fast password hashing, no bare numbers in pages, and a way to run the database half alone."""
 
+import shutil
 import subprocess
 import sys
 from decimal import Decimal
@@ -18,6 +19,11 @@ NEEDS = {
     "libatomic": (library("libatomic.so.1"), "libatomic (package libatomic1), which drives Chromium"),
     "pdftoppm": (program("pdftoppm"), "pdftoppm (package poppler-utils)"),
 }
+# A root user has no sandbox, a test machine no graphics, and no test may reach the network.
+FLAGS = (
+    *("--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-sync", "--no-first-run"),
+    *("--disable-background-networking", "--disable-component-update", "--disable-dev-shm-usage"),
+)
 DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
 NOT_RUN = pytest.StashKey[list[str]]()
 
@@ -116,3 +122,9 @@ def _no_bare_number_in_a_page() -> Any:
         patch.setattr(base, "render_value_in_context", checked)
         patch.setattr(defaulttags, "render_value_in_context", checked)
         yield
+
+
+@pytest.fixture(scope="session")
+def browser_type_launch_args(browser_type_launch_args: dict[str, Any]) -> dict[str, Any]:
+    """Debian's own Chromium."""
+    return {**browser_type_launch_args, "executable_path": shutil.which("chromium"), "args": list(FLAGS)}

@@ -22,6 +22,8 @@ VAR_DIR = Path(tempfile.mkdtemp(prefix="mouldwright-tests-"))
 os.environ["VAR_DIR"] = str(VAR_DIR)
 os.environ["SECRET_KEY"] = "a-key-that-signs-nothing-but-tests-and-is-long-enough-for-them"
 os.environ["DEBUG"] = "true"
+# A browser's driver keeps an event loop in the test's thread, where Django would refuse its database.
+os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 for name in (
     "ALLOWED_HOSTS",
     "BEHIND_PROXY",

@@ -1,0 +1,90 @@
+"""Every kind of page, as every role, full and in error, in a browser: usable by everybody and on any width."""
+
+from collections.abc import Iterator
+
+import pytest
+from django.http import HttpResponse
+from django.test import Client
+from playwright.sync_api import Browser as Chromium
+
+from studio.accounts.models import Role
+from tests.web.addresses import Address
+from tests.web.conftest import STRANGER, Studio
+from tests.web.driven import NARROW, PHONE, Driven, driven
+from tests.web.looking import broken_rules, faults_of, small_targets, too_wide, unseen_focus
+from tests.web.sending import sent
+
+pytestmark = [pytest.mark.django_db, pytest.mark.needs("chromium", "libatomic")]
+
+
+def one_of_each_kind(studio: Studio, role: str) -> dict[str, HttpResponse]:
+    """The page of one address of each route that this role may open, with its answer."""
+    client, found = studio.browser(role), dict[str, HttpResponse]()
+    for addresses in studio.addresses.values():
+        opened = first_page(client, addresses)
+        found |= opened
+    return found
+
+
+def first_page(client: Client, addresses: list[Address]) -> dict[str, HttpResponse]:
+    for address in addresses:
+        answer = client.get(address.path)
+        if answer.status_code == 200 and answer.headers.get("Content-Type", "").startswith("text/html"):
+            return {address.path: answer}
+    return {}
+
+
+def faults_on(window: Driven, pages: dict[str, HttpResponse]) -> Iterator[str]:
+    for path, answer in pages.items():
+        window.open(path, answer)
+        yield from (f"{path}: {fault}" for fault in [*faults_of(window.page), *window.complaints])
+        window.complaints.clear()
+
+
+def report(faults: list[str]) -> None:
+    assert not faults, "\n" + "\n".join(faults)
+
+
+BAD = """<!doctype html><html lang="en"><head><title>Bad</title></head><body><main>
+<a href="/a">.</a><a href="/b">.</a><input id="lone"><p class="wide">{wide}</p></main>
+<style>p {{ width: 900px }} a {{ font-size: 8px; outline: none !important }}</style></body></html>"""
+
+
+def test_what_is_wrong_with_a_page_is_seen(studio: Studio, browser: Chromium) -> None:
+    bad = HttpResponse(BAD.format(wide="wide " * 80), content_type="text/html")
+    with driven(browser, studio.browser(STRANGER), NARROW) as window:
+        window.open("/bad/", bad)
+        rules = {fault.partition(":")[0] for fault in broken_rules(window.page)}
+        assert {"label", "target-size"} <= rules
+        assert "p.wide" in too_wide(window.page)[0]
+        assert "no focus is seen on <a href" in unseen_focus(window.page)[0]
+        assert len(small_targets(window.page)) == 3
+
+
+@pytest.mark.parametrize("role", [STRANGER, *Role.values])
+def test_every_page_is_usable_by_everybody(studio: Studio, browser: Chromium, role: str) -> None:
+    pages = one_of_each_kind(studio, role)
+    assert len(pages) > (1 if role == STRANGER else 15)
+    with driven(browser, studio.browser(role), NARROW) as window:
+        report(list(faults_on(window, pages)))
+
+
+def test_every_form_that_was_refused_is_usable_by_everybody(studio: Studio, browser: Chromium) -> None:
+    owner, pages = studio.browser(Role.OWNER), dict[str, HttpResponse]()
+    for form in studio.forms:
+        answer = sent(owner, form, dict.fromkeys(form.typed(), ""))
+        if answer.status_code == 422 and form.action not in pages:
+            pages[form.action] = answer
+    assert len(pages) > 15
+    with driven(browser, owner, NARROW) as window:
+        report(list(faults_on(window, pages)))
+
+
+@pytest.mark.parametrize("role", Role.values)
+def test_what_a_maker_taps_on_a_phone_is_large_enough(studio: Studio, browser: Chromium, role: str) -> None:
+    stages = studio.addresses["stages/<slug:code>/"][:1]
+    pages = [*(address.path for address in stages), "/bench/"]
+    with driven(browser, studio.browser(role), PHONE) as window:
+        for path in pages:
+            window.open(path)
+            assert small_targets(window.page) == [], path
