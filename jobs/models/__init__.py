@@ -3,6 +3,7 @@
 from jobs.models.commissions import Commission, CommissionState, Extra
 from jobs.models.hours import Clock, HourEntry
 from jobs.models.issues import SentOutWork, StageIssue
+from jobs.models.labels import LabelPaper, LabelStock
 from jobs.models.links import Link, LinkKind, WrongTries
 from jobs.models.looks import Photo, Snag, SnagGrade
 from jobs.models.meshes import CommissionModel, FileUnit, PartingPlane, PlaneKind, Up, preview_path
@@ -34,6 +35,8 @@ __all__ = [
     "Extra",
     "FileUnit",
     "HourEntry",
+    "LabelPaper",
+    "LabelStock",
     "Link",
     "LinkKind",
     "PartingPlane",

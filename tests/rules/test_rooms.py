@@ -98,6 +98,7 @@ RESERVED = {
     "rectpack": ("jobs.delivery.nesting",),
     "granian": ("studio.management.commands.serve",),
     "fontTools": ("studio.fonts",),
+    "segno": ("jobs.documents.labels",),
 }
 
 # Slow to import or heavy in memory: imported inside the function that uses them, so that pages start fast.

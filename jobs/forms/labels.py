@@ -1,0 +1,93 @@
+"""Choosing labels to print, and the measures of a sheet of labels."""
+
+from typing import Any
+
+from django import forms
+
+from jobs.delivery.label_codes import CAST, CRATE, PIECE
+from jobs.models import LabelPaper, LabelStock, Section
+from jobs.services.label_stocks import FIELDS
+from studio.forms import EditForm, NumberField, OneLineField, choose
+
+KINDS = [(CAST, "Casts"), (PIECE, "Mould pieces"), (CRATE, "Crates")]
+
+
+class LabelsForm(forms.Form):
+    """Which labels, on which sheet, from which place."""
+
+    kinds = forms.MultipleChoiceField(
+        label="Labels for",
+        choices=KINDS,
+        widget=forms.CheckboxSelectMultiple,
+        error_messages=choose("Choose casts, mould pieces or crates."),
+    )
+    sections = forms.ModelMultipleChoiceField(
+        Section.objects.none(),
+        label="Sections",
+        widget=forms.CheckboxSelectMultiple,
+        error_messages={
+            "required": "Choose one section or more.",
+            "invalid_choice": "Choose sections of this commission.",
+            "invalid_pk_value": "Choose sections of this commission.",
+            "invalid_list": "Choose sections of this commission.",
+        },
+    )
+    stock = forms.ModelChoiceField(
+        LabelStock.objects.all(),
+        label="Sheet of labels",
+        empty_label=None,
+        error_messages=choose("Choose a sheet of labels."),
+    )
+    first = NumberField(
+        label="First free place on the sheet",
+        help_text="Counted along the rows from the upper left, so that a sheet already begun is used up.",
+        wanted="the number of the first free place, such as 1",
+        low="1",
+        high="800",
+        decimals=0,
+    )
+
+    def __init__(self, sections: Any, data: Any) -> None:
+        super().__init__(data or self.usual(sections))
+        self.fields["sections"].queryset = sections  # type: ignore[attr-defined]
+
+    @staticmethod
+    def usual(sections: Any) -> dict[str, Any]:
+        """What is chosen before anybody chooses: everything but crates, on the first sheet there is."""
+        stock = LabelStock.objects.values_list("pk", flat=True).first()
+        return {"kinds": [CAST, PIECE], "sections": [row.pk for row in sections], "first": "1", "stock": stock}
+
+
+class LabelStockForm(EditForm):
+    """The measures of a sheet of labels, in millimetres."""
+
+    name = OneLineField(
+        label="Name", max_length=60, error_messages={"required": "Enter a name, such as A4, 3 across and 8 down."}
+    )
+    paper = forms.ChoiceField(choices=LabelPaper.choices, error_messages=choose("Choose the paper."))
+    columns = NumberField(label="Labels across", wanted="how many labels lie side by side", low="1", decimals=0)
+    rows = NumberField(label="Labels down", wanted="how many labels lie below each other", low="1", decimals=0)
+    width_mm = NumberField(label="Width of a label, mm", wanted="the width in mm, such as 63.5", high="420")
+    height_mm = NumberField(label="Height of a label, mm", wanted="the height in mm, such as 38.1", high="420")
+    left_mm = NumberField(
+        label="Paper's left edge to the first label, mm", wanted="the distance in mm, 0 or more", high="100"
+    )
+    top_mm = NumberField(
+        label="Paper's top edge to the first label, mm", wanted="the distance in mm, 0 or more", high="100"
+    )
+    across_mm = NumberField(
+        label="Left edge of a label to that of the next, mm", wanted="the distance in mm, such as 66", high="420"
+    )
+    down_mm = NumberField(
+        label="Top edge of a label to that of the next, mm", wanted="the distance in mm, such as 38.1", high="420"
+    )
+
+    def __init__(self, data: Any = None, *, row: LabelStock | None = None) -> None:
+        initial = {name: getattr(row, name) for name in (*FIELDS, "version")} if row else {"version": 0}
+        super().__init__(data, initial=initial)
+
+    def values(self) -> dict[str, Any]:
+        """What was entered, as the row keeps it."""
+        whole = {name: int(self.cleaned_data[name]) for name in ("columns", "rows")}
+        lengths = {name: float(self.cleaned_data[name]) for name in FIELDS if name.endswith("_mm")}
+        return {"name": self.cleaned_data["name"], "paper": self.cleaned_data["paper"], **whole, **lengths}
