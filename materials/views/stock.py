@@ -12,6 +12,7 @@ from materials.models import Item, Lot
 from materials.queries import stock as queries
 from studio.access import MemberRequest, members, sees_money
 from studio.htmx import render_page
+from studio.office.queries import house
 
 A_PAGE = 50
 
@@ -50,7 +51,7 @@ def item_stock(request: MemberRequest, pk: int) -> HttpResponse:
         "lots": [(row, row.expired(today)) for row in queries.lots_held(Lot.objects.filter(item=item))],
         "held": queries.held_now(rows),
         "average": queries.average_of(queries.held_now(rows), item.unit),
-        "currency": rows[0].movement.lot.currency if rows else "",
+        "currency": rows[0].movement.lot.currency if rows else house().currency,
         "page": Paginator(rows, A_PAGE).get_page(request.GET.get("page")),
         "ledger": f"materials/stock/{_of(request)}_ledger.html",
     }

@@ -37,6 +37,12 @@ def test_the_office_sees_stock_with_its_value() -> None:
         assert text in page, text
 
 
+def test_what_was_never_received_is_worth_nothing_and_can_be_received() -> None:
+    page = page_of(signed_in("owner"), "item_stock", make_item().pk)
+    for text in ("None of it is in stock", "£0.00", "none held", "Receive a delivery"):
+        assert text in page, text
+
+
 @pytest.mark.parametrize("name", ["stock", "item_stock", "lot"])
 def test_the_bench_sees_quantities_and_never_a_cost(name: str) -> None:
     lot = make_lot(make_item(), "25", 10_900)
