@@ -1,7 +1,6 @@
-"""Files as answers: pictures that are kept, and documents to keep."""
+"""Pictures as answers."""
 
-from django.http import FileResponse, Http404, HttpResponse
-from django.utils.http import content_disposition_header
+from django.http import FileResponse, Http404
 
 from jobs.models import Photo
 from jobs.services.photos import photo_path
@@ -20,9 +19,3 @@ def picture(photo: Photo, size: str) -> FileResponse:
     response = FileResponse(file, content_type="image/jpeg")
     response["Cache-Control"] = "private, max-age=86400"
     return response
-
-
-def document(content: bytes | str, kind: str, name: str) -> HttpResponse:
-    """A file to keep, under a name."""
-    disposition = content_disposition_header(True, name)
-    return HttpResponse(content, content_type=kind, headers={"Content-Disposition": disposition})

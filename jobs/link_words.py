@@ -10,6 +10,7 @@ MAY_DO = {
     ),
     LinkKind.SIGN_OFF: "see what is to be approved and answer it once, with a typed name and role.",
     LinkKind.VARIATION: "see the change with its price and days, and accept or decline it once, with a typed name.",
+    LinkKind.STATEMENT: "see the price, what was agreed since, and what was asked for and paid. They change nothing.",
     LinkKind.PIECE: "read the hand-over record of the piece and what has happened to it since. They change nothing.",
     LinkKind.CALENDAR: (
         "read holds that end, sign-offs that are due and promised days in a calendar of their own. They see no cost "
@@ -21,6 +22,7 @@ _ASKS = {
     LinkKind.PROGRESS: "here you can follow how {title} comes along",
     LinkKind.SIGN_OFF: "here is what we ask you to approve for {title}",
     LinkKind.VARIATION: "here is a change to {title} that needs your answer",
+    LinkKind.STATEMENT: "here is how the account of {title} stands",
     LinkKind.PIECE: "here is the record of {title}, as it was handed over",
     LinkKind.CALENDAR: "here is a calendar of our work, to subscribe to",
 }

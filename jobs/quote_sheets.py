@@ -8,7 +8,7 @@ from typing import Any, Literal
 from jobs.documents import quote_document, take_off_document
 from jobs.figures import sheet
 from jobs.figures.frozen import thawed_take_off
-from jobs.figures.scope import scope_of
+from jobs.figures.scope import SectionScope, scope_of
 from jobs.figures.sheet import QuoteSheet, SheetHead, points
 from jobs.models import Commission, Quote
 from jobs.pictures import svg_of
@@ -26,17 +26,10 @@ UNSAFE_IN_A_NAME = re.compile(r'[\x00-\x1f\x7f<>:"/\\|?*]+')
 def quote_sheet(seen: Drafted, working: Working, priced: Priced, *, by: User) -> QuoteSheet:
     """A draft as its document prints it."""
     commission, draft, row = seen.commission, seen.draft, working.house
-    descriptions = dict(PaintSystem.objects.values_list("name", "description"))
-    scopes = tuple(
-        scope_of(spec, figures, paint_system=_paint(section.paint_system, spec.grade, working, descriptions))
-        for section, spec, figures in zip(seen.sections, working.job.sections, working.take_off.sections, strict=True)
-    )
     return QuoteSheet(
         head=sheet_head(commission, row, revision=str(draft.version_number), on=working.on, drawn_by=by.shown_name),
-        commissioner=sheet.Commissioner(
-            commission.commissioner, commission.contact, commission.address, commission.email
-        ),
-        sections=scopes,
+        commissioner=commissioner_of(commission),
+        sections=scopes_of(working),
         price=_price(priced, working.currency, row.tax_name),
         valid_until=last_day(draft, working.on),
         mould_owner=row.name,
@@ -88,6 +81,11 @@ def seal(seen: Drafted, working: Working) -> str:
     return hashlib.sha256(repr(state).encode()).hexdigest()
 
 
+def commissioner_of(commission: Commission) -> sheet.Commissioner:
+    """Who a document is addressed to."""
+    return sheet.Commissioner(commission.commissioner, commission.contact, commission.address, commission.email)
+
+
 def sheet_head(commission: Commission, row: House, *, revision: str, on: date, drawn_by: str) -> SheetHead:
     """What the title block of a commission's sheet says."""
     units: Literal["metric", "us"] = "us" if row.units == "us" else "metric"
@@ -102,9 +100,20 @@ def sheet_head(commission: Commission, row: House, *, revision: str, on: date, d
     )
 
 
-def _paint(chosen: PaintSystem | None, grade: str, working: Working, descriptions: dict[str, str]) -> str:
-    name = chosen.name if chosen else working.figures.system_by_grade.get(grade, "")
-    return descriptions.get(name) or name
+def scopes_of(working: Working) -> tuple[SectionScope, ...]:
+    """What a commissioner is told of each section that was worked out."""
+    descriptions = dict(PaintSystem.objects.values_list("name", "description"))
+
+    def paint(chosen: str, grade: str) -> str:
+        name = chosen or working.figures.system_by_grade.get(grade, "")
+        return descriptions.get(name) or name
+
+    return tuple(
+        scope_of(spec, figures, paint_system=paint(kept.get("finish", {}).get("system", ""), spec.grade))
+        for kept, spec, figures in zip(
+            working.spec["sections"], working.job.sections, working.take_off.sections, strict=True
+        )
+    )
 
 
 def _price(priced: Priced, currency: str, tax_name: str) -> sheet.Price:

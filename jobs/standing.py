@@ -10,33 +10,45 @@ from django.utils import timezone
 
 from jobs.figures.forecast import EarnedValue, Forecast, forecasts, usual
 from jobs.figures.standing import Cost, cost_sum, earned_minor, earned_share, past_since, planned_minor
-from jobs.models import BudgetLine, Commission, CommissionState, Quote, SentOutWork, StageState
+from jobs.models import (
+    BudgetLine,
+    Commission,
+    CommissionState,
+    Quote,
+    SentOutWork,
+    StageState,
+    Variation,
+    VariationBudget,
+)
 from jobs.queries.standing import (
     Booked,
     SteppedStage,
     accepted_quote,
     booked_by_day,
     budget_of,
+    budgets,
     issued_by_day,
     sent_out_of,
     stepped_stages,
+    sum_of,
 )
+from jobs.queries.variations import budget_agreed
+from jobs.services.stage_making import budget_place
 from jobs.standing_costs import (
     Shares,
     Spent,
     add_hours,
     add_material,
     add_sent_out,
-    budgets,
     cost_of,
     hour_rates,
     is_spent,
     shares_of,
-    sum_of,
 )
 from jobs.standing_rows import Group, StageRow
 from studio.money import exact, round_half_up, working
 
+DAYS_A_WEEK = 7
 WHOLE = "Whole commission"
 OTHER = "Deliveries and other work"
 
@@ -54,10 +66,11 @@ class Outlook:
 
 @dataclass(frozen=True, slots=True)
 class Programme:
-    """The weeks of the quote, from acceptance or from the first hours where those came before."""
+    """The weeks of the quote, from acceptance or from the first hours before it, and as variations moved its end."""
 
     begins: datetime.date
     weeks: int
+    days_varied: int
     ends: datetime.date
     days_past: int
 
@@ -76,6 +89,7 @@ class Standing:
     contingency_minor: int
     ordered_minor: int
     left_out: int
+    variations: tuple[Variation, ...] = ()
 
     @cached_property
     def outlooks(self) -> tuple[Outlook, ...]:
@@ -89,13 +103,24 @@ class Standing:
 
     @property
     def net_minor(self) -> int:
-        """The price before tax."""
+        """The price before tax: as quoted, and as varied since."""
+        return self.quoted_minor + self.varied_minor
+
+    @property
+    def quoted_minor(self) -> int:
+        """The price that was accepted first; it stays as it was."""
         return self.quote.net_minor or 0
 
     @property
+    def varied_minor(self) -> int:
+        """What accepted variations add to it."""
+        return sum(each.net_minor or 0 for each in self.variations)
+
+    @property
     def profit_minor(self) -> int:
-        """What the quote meant to leave, beside its contingency."""
-        return self.net_minor - (self.quote.cost_minor or 0)
+        """What the quote and its variations meant to leave, beside their contingency."""
+        costs = [self.quote.cost_minor or 0, *(each.cost_minor or 0 for each in self.variations)]
+        return self.net_minor - sum(costs)
 
     @property
     def rows(self) -> list[StageRow]:
@@ -158,7 +183,7 @@ class Standing:
 
 
 def standing_of(commission: Commission, *, on: datetime.date, currency: str) -> Standing | None:
-    """How a commission stands on a day, in ten queries whatever its size; None before a quote is accepted.
+    """How a commission stands on a day, in twelve queries whatever its size; None before a quote is accepted.
 
     ``currency`` is the price book's.
     """
@@ -170,6 +195,7 @@ def standing_of(commission: Commission, *, on: datetime.date, currency: str) -> 
     issued = issued_by_day(commission)
     own_money = [each for each in issued if each.currency == quote.currency]
     own_work = [work for work in sent_out if work.currency == quote.currency]
+    variations = tuple(commission.variations.light().accepted())
     shares = shares_of(quote)
     spent: dict[int, Spent] = {stage.row.pk: Spent() for stage in stages}
     whole = Spent()
@@ -177,7 +203,7 @@ def standing_of(commission: Commission, *, on: datetime.date, currency: str) -> 
     add_material(spent, whole, own_money, shares.consumables)
     _send_out(spent, whole, stages, own_work, shares)
     done = commission.state == CommissionState.DONE
-    groups = _groups(quote, lines, stages, spent, whole, done=done)
+    groups = _groups(_budgets(quote, lines, budget_agreed(commission)), stages, spent, whole, done=done)
     rows = [row for group in groups for row in group.rows]
     budget = sum(row.budget.total_minor for row in rows)
     programme = _programme(quote, commission, booked, on)
@@ -188,14 +214,15 @@ def standing_of(commission: Commission, *, on: datetime.date, currency: str) -> 
         groups=groups,
         value=EarnedValue(
             budget,
-            planned_minor(budget, programme.begins, programme.weeks, on),
+            planned_minor(budget, programme.begins, (programme.ends - programme.begins).days, on),
             sum(row.earned_minor for row in rows),
             sum(row.spent.total_minor for row in rows),
         ),
         programme=programme,
         booked=tuple(booked),
-        contingency_minor=sum_of(quote, "contingency"),
+        contingency_minor=sum_of(quote, "contingency") + sum(each.contingency_minor or 0 for each in variations),
         ordered_minor=sum(cost_of(work) for work in own_work if not is_spent(work)),
+        variations=variations,
         left_out=len(issued) - len(own_money) + len(sent_out) - len(own_work),
     )
 
@@ -222,36 +249,41 @@ def _send_out(
             add_sent_out(place, work, shares.handling)
 
 
+def _budgets(
+    quote: Quote, lines: Sequence[BudgetLine], agreed: Sequence[VariationBudget]
+) -> dict[tuple[str, str], Cost]:
+    """What each section and stage may cost: as accepted first, and as varied since."""
+    costs = budgets(quote, lines)
+    found = {(line.section, line.stage): costs[line.pk] for line in lines}
+    for row in agreed:
+        added = Cost(row.work_minor, row.material_minor, row.sent_out_minor)
+        found[row.section, row.stage] = cost_sum([found.get((row.section, row.stage), Cost()), added])
+    return found
+
+
 def _groups(
-    quote: Quote,
-    lines: Sequence[BudgetLine],
+    budget: dict[tuple[str, str], Cost],
     stages: Sequence[SteppedStage],
     spent: dict[int, Spent],
     whole: Spent,
     *,
     done: bool,
 ) -> tuple[Group, ...]:
-    budget = budgets(quote, lines)
-    by_key = {line.pk: line for line in lines}
     found: dict[str, list[StageRow]] = {}
     sent_out = Cost()
     for stage in stages:
-        line = by_key.get(stage.row.budget_id or 0)
-        cost = budget.pop(line.pk) if line else Cost()
+        cost = budget.pop(budget_place(stage.row), Cost())
         if stage.row.section is None:
             sent_out = cost_sum([sent_out, Cost(sent_out_minor=cost.sent_out_minor)])
             cost = Cost(cost.work_minor, cost.material_minor)
         name = stage.row.section.name if stage.row.section else WHOLE
         found.setdefault(name, []).append(_row(name, stage, cost, spent[stage.row.pk]))
     at_whole = found.pop(WHOLE, [])
-    for pk, cost in budget.items():
-        line = by_key[pk]
-        if not line.section:
+    for (section, key), cost in budget.items():
+        if not section:
             sent_out = cost_sum([sent_out, cost])
-        else:
-            found.setdefault(line.section, []).append(
-                _without_stage(line.section, line.stage, cost, Spent(), done=done)
-            )
+        elif cost.total_minor:
+            found.setdefault(section, []).append(_without_stage(section, key, cost, Spent(), done=done))
     if sent_out.total_minor or whole.dated:
         at_whole.append(_without_stage(WHOLE, OTHER, sent_out, whole, done=done))
     groups = [Group(name, tuple(rows)) for name, rows in found.items()]
@@ -303,6 +335,7 @@ def _programme(quote: Quote, commission: Commission, booked: Sequence[Booked], o
     accepted = timezone.localdate(answer.at) if answer else on
     begins = min([accepted, *(each.day for each in booked)])
     weeks = quote.programme_weeks or 1
-    ends = begins + datetime.timedelta(weeks=weeks)
+    # A programme that variations shorten beyond its length still has a day.
+    ends = begins + datetime.timedelta(days=max(1, weeks * DAYS_A_WEEK + commission.days_varied))
     late = (on - ends).days if commission.state == CommissionState.ACCEPTED else 0
-    return Programme(begins, weeks, ends, max(0, late))
+    return Programme(begins, weeks, commission.days_varied, ends, max(0, late))

@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from jobs.figures.quote import Rates
-from jobs.figures.standing import Cost, HourRate, rate_on, spread, work_minor
-from jobs.models import BudgetLine, Quote, SentOutWork
+from jobs.figures.standing import Cost, HourRate, rate_on, work_minor
+from jobs.models import Quote, SentOutWork
 from jobs.queries.standing import Booked, Issued, prices_of_hours
 from jobs.services.pricing import BENCH_HOUR, OVERHEAD_HOUR
 from studio.money import exact, round_half_up, working
@@ -48,25 +48,9 @@ class Spent:
         return Cost(work, material, sent_out)
 
 
-def sum_of(quote: Quote, kind: str) -> int:
-    """What the lines of one kind come to in a quote, in minor units."""
-    return sum(line.amount_minor for line in quote.lines.all() if line.kind == kind)
-
-
 def shares_of(quote: Quote) -> Shares:
     """The shares that an accepted version was worked by."""
     return Shares(_kept_figure(quote, "consumables"), _kept_figure(quote, "sent_out_handling"))
-
-
-def budgets(quote: Quote, lines: Sequence[BudgetLine]) -> dict[int, Cost]:
-    """What each line of the budget may cost: its own, and its part of overhead, consumables and handling."""
-    overhead = spread(sum_of(quote, "overhead"), [line.minutes for line in lines])
-    consumables = spread(sum_of(quote, "consumables"), [line.material_minor for line in lines])
-    handling = spread(sum_of(quote, "handling"), [line.sent_out_minor for line in lines])
-    return {
-        line.pk: Cost(line.labour_minor + hours, line.material_minor + small, line.sent_out_minor + carried)
-        for line, hours, small, carried in zip(lines, overhead, consumables, handling, strict=True)
-    }
 
 
 def hour_rates(quote: Quote, currency: str) -> tuple[HourRate, ...]:

@@ -1,6 +1,7 @@
 """A draft's price as the pages show it, or the sentence that says why there is none."""
 
 import datetime
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from jobs.services.drafts import Drafted
@@ -8,6 +9,7 @@ from jobs.services.pricing import Working, work_out
 from jobs.specs import commission_spec
 from materials.estimator.errors import EstimatorError
 from materials.models import Item
+from materials.pricing import MissingPrice
 from studio.money import MoneyError
 
 
@@ -42,15 +44,16 @@ def worked(drafted: Drafted, on: datetime.date) -> Worked:
         working = work_out(drafted=drafted, spec=commission_spec(drafted.commission, drafted.sections), on=on)
     except (EstimatorError, MoneyError) as error:
         return Worked(None, str(error), ())
-    return Worked(working, "", _wanting(working))
+    return Worked(working, "", wanting(working.missing))
 
 
-def _wanting(working: Working) -> tuple[WantingPrice, ...]:
-    if not working.missing:
+def wanting(missing: Sequence[MissingPrice]) -> tuple[WantingPrice, ...]:
+    """What has no price, with its row in the price book."""
+    if not missing:
         return ()
-    rows = {item.key: item for item in Item.objects.filter(key__in=[item.key for item in working.missing])}
+    rows = {item.key: item for item in Item.objects.filter(key__in=[item.key for item in missing])}
     found = []
-    for item in working.missing:
+    for item in missing:
         row = rows.get(item.key)
         name = row.name if row else item.key
         found.append(WantingPrice(name, item.reason.replace(item.key, name, 1), row.pk if row else None))

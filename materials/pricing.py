@@ -29,6 +29,7 @@ class PricesMissing(EstimatorError):
     """Totals were asked for while prices are missing; ``keys`` names what lacks one."""
 
     def __init__(self, missing: Sequence["MissingPrice"]) -> None:
+        self.missing = tuple(missing)
         self.keys = tuple(item.key for item in missing)
         message = f"No total yet: {'; '.join(item.reason for item in missing)}. Complete the price book."
         super().__init__("price book", self.keys, message)

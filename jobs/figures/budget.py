@@ -6,9 +6,10 @@ the take-off buys. What no section needs, such as haulage, stands in a row for
 the whole commission. The parts sum to the lines to the minor unit.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from types import MappingProxyType
 
 from jobs.figures.quote import BuildUpLine
 from materials.estimator.errors import EstimatorError
@@ -51,7 +52,12 @@ class BudgetRow:
         return self.labour_minor + self.material_minor + self.sent_out_minor
 
 
-def budget_rows(take_off: TakeOff, lines: Sequence[BuildUpLine]) -> tuple[BudgetRow, ...]:
+NOWHERE: Mapping[str, _Place] = MappingProxyType({})
+
+
+def budget_rows(
+    take_off: TakeOff, lines: Sequence[BuildUpLine], places: Mapping[str, _Place] = NOWHERE
+) -> tuple[BudgetRow, ...]:
     """Part a build-up among sections and stages.
 
     Parameters
@@ -60,6 +66,8 @@ def budget_rows(take_off: TakeOff, lines: Sequence[BuildUpLine]) -> tuple[Budget
         The one that the lines were priced from.
     lines : sequence of BuildUpLine
         Of the whole build-up; other kinds than ``BUDGETED`` are passed over.
+    places : mapping of str to (str, str)
+        Section and stage of lines that the take-off does not give, by their keys.
 
     Returns
     -------
@@ -79,7 +87,7 @@ def budget_rows(take_off: TakeOff, lines: Sequence[BuildUpLine]) -> tuple[Budget
     for line in lines:
         if line.kind not in BUDGETED:
             continue
-        weights = _weights(take_off, line)
+        weights = {places[line.key]: Decimal(1)} if line.key in places else _weights(take_off, line)
         _add(sums, line.kind, weights, line.amount_minor)
         if line.kind == "labour":
             with working():

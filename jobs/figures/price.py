@@ -134,10 +134,27 @@ def price_with_tax(net_minor: int, parts: Sequence[PricePart], rates: Mapping[st
             raise Missing(f"The tax rate of {part.tax_category!r}", f"give the category of {part.label!r} a rate.")
         within(f"tax rate of {part.tax_category}", float(rates[part.tax_category]), "", 0.0, 1.0)
     amounts = split(net_minor, [part.weight for part in parts])
-    priced = tuple(
-        PricedPart(part.label, amount, part.tax_category, rates[part.tax_category])
-        for part, amount in zip(parts, amounts, strict=True)
+    return taxed(
+        [
+            PricedPart(part.label, amount, part.tax_category, rates[part.tax_category])
+            for part, amount in zip(parts, amounts, strict=True)
+        ]
     )
+
+
+def taxed(parts: Sequence[PricedPart]) -> Price:
+    """Add up parts whose amounts are known, and their tax.
+
+    Parameters
+    ----------
+    parts : sequence of PricedPart
+        Below nought for a credit.
+
+    Returns
+    -------
+    Price
+    """
+    priced, net_minor = tuple(parts), sum(part.net_minor for part in parts)
     taxes = tuple(_tax(category, priced) for category in dict.fromkeys(part.tax_category for part in priced))
     tax_minor = sum(tax.tax_minor for tax in taxes)
     return Price(priced, taxes, net_minor, tax_minor, net_minor + tax_minor)

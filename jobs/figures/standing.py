@@ -10,12 +10,12 @@ import datetime
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Protocol
 
 from materials.estimator.errors import EstimatorError, Missing
 from materials.estimator.ranges import whole, within
 from studio.money import round_half_up, split, working
 
-DAYS_A_WEEK = 7
 MINUTES = 60
 
 
@@ -143,6 +143,49 @@ def spread(total_minor: int, weights: Sequence[int]) -> list[int]:
     return split(total_minor, [Decimal(weight) for weight in weights])
 
 
+class Budgeted(Protocol):
+    """A row of a budget: what a stage may take before overhead and the like [minute], minor units [dimensionless]."""
+
+    @property
+    def minutes(self) -> int:
+        """Productive minutes [minute]."""
+
+    @property
+    def labour_minor(self) -> int:
+        """Minor units [dimensionless]."""
+
+    @property
+    def material_minor(self) -> int:
+        """Minor units [dimensionless]."""
+
+    @property
+    def sent_out_minor(self) -> int:
+        """Minor units [dimensionless]."""
+
+
+def whole_costs(rows: Sequence[Budgeted], overhead: int, consumables: int, handling: int) -> list[Cost]:
+    """What each row may cost: its own, and its part of overhead, consumables and handling.
+
+    Parameters
+    ----------
+    rows : sequence of Budgeted
+    overhead, consumables, handling : int
+        Of all rows together, minor units [dimensionless].
+
+    Returns
+    -------
+    list of Cost
+        They sum to the rows and the three.
+    """
+    hours = spread(overhead, [row.minutes for row in rows])
+    small = spread(consumables, [row.material_minor for row in rows])
+    carried = spread(handling, [row.sent_out_minor for row in rows])
+    return [
+        Cost(row.labour_minor + each, row.material_minor + goods, row.sent_out_minor + sent)
+        for row, each, goods, sent in zip(rows, hours, small, carried, strict=True)
+    ]
+
+
 def earned_share(*, passed: bool, steps_done: int, steps: int) -> Decimal:
     """How much of a stage's budget is earned: every step and the passing weigh alike.
 
@@ -189,7 +232,7 @@ def earned_minor(budget_minor: int, share: Decimal) -> int:
         return round_half_up(budget_minor * share)
 
 
-def planned_minor(budget_minor: int, accepted: datetime.date, weeks: int, on: datetime.date) -> int:
+def planned_minor(budget_minor: int, accepted: datetime.date, days: int, on: datetime.date) -> int:
     """The budget of what should be done by a day: evenly over the programme from the day of acceptance.
 
     Parameters
@@ -197,8 +240,8 @@ def planned_minor(budget_minor: int, accepted: datetime.date, weeks: int, on: da
     budget_minor : int
         Minor units [dimensionless].
     accepted : date
-    weeks : int
-        Of the programme [week].
+    days : int
+        Of the programme [day].
     on : date
 
     Returns
@@ -206,10 +249,10 @@ def planned_minor(budget_minor: int, accepted: datetime.date, weeks: int, on: da
     int
         Nothing before acceptance, all of it from the programme's last day on; minor units [dimensionless].
     """
-    whole("programme", weeks, "weeks", 1, 520)
-    days = min(max((on - accepted).days, 0), weeks * DAYS_A_WEEK)
+    whole("programme", days, "days", 1, 10_000)
+    past = min(max((on - accepted).days, 0), days)
     with working():
-        return round_half_up(Decimal(budget_minor) * days / (weeks * DAYS_A_WEEK))
+        return round_half_up(Decimal(budget_minor) * past / days)
 
 
 def past_since(dated: Iterable[tuple[datetime.date, Decimal]], limit: Decimal) -> datetime.date | None:

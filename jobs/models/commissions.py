@@ -1,5 +1,6 @@
 """A commission: what was asked for, by whom, for where."""
 
+import datetime
 from decimal import Decimal
 
 from django.core.validators import MinValueValidator
@@ -33,7 +34,10 @@ class Commission(models.Model):
         "colours, with system and reference", max_length=200, blank=True, help_text='For example "RAL 6011, RAL 1015".'
     )
     model_revision = models.CharField("drawing or model priced", max_length=120, blank=True)
-    needed_by = models.DateField(null=True, blank=True)
+    needed_by = models.DateField("needed by, as first agreed", null=True, blank=True)
+    days_varied = models.SmallIntegerField(
+        default=0, editable=False, help_text="By how much accepted variations move the day; kept as they are accepted."
+    )
     state = models.CharField(max_length=10, choices=CommissionState.choices, default=CommissionState.ENQUIRY)
     tax_category = models.ForeignKey("office.TaxCategory", on_delete=models.PROTECT, related_name="+")
     search_text = models.TextField(
@@ -49,6 +53,11 @@ class Commission(models.Model):
 
     def __str__(self) -> str:
         return f"{self.number} {self.title}"
+
+    @property
+    def due_by(self) -> datetime.date | None:
+        """The day it is needed by, moved by what was agreed since."""
+        return None if self.needed_by is None else self.needed_by + datetime.timedelta(days=self.days_varied)
 
     @property
     def subject(self) -> str:
@@ -69,3 +78,8 @@ class Extra(models.Model):
 
     def __str__(self) -> str:
         return f"{self.label}: {self.quantity} {self.item.unit}"
+
+    @property
+    def key(self) -> str:
+        """The key of its line in a build-up."""
+        return f"extra_{self.pk}"

@@ -15,6 +15,7 @@ class LinkKind(models.TextChoices):
     PROGRESS = "progress", "Progress"
     SIGN_OFF = "sign_off", "Sign-off"
     VARIATION = "variation", "Variation"
+    STATEMENT = "statement", "Statement of account"
     PIECE = "piece", "The piece's own record"
     CALENDAR = "calendar", "Calendar"
 
@@ -26,6 +27,9 @@ class Link(models.Model):
     commission = models.ForeignKey(Commission, on_delete=models.PROTECT, null=True, blank=True, related_name="links")
     person = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="links"
+    )
+    variation = models.ForeignKey(
+        "jobs.Variation", on_delete=models.PROTECT, null=True, blank=True, related_name="links"
     )
     receiver = models.CharField(max_length=120)
     token_hash = models.CharField(max_length=64, unique=True, help_text="SHA-256 of the token, in hexadecimal.")

@@ -8,6 +8,7 @@ from decimal import Decimal
 from django.db.models import Count, Q, Sum
 from django.utils import timezone
 
+from jobs.figures.standing import Cost, whole_costs
 from jobs.models import BudgetLine, Commission, Decision, HourEntry, Quote, SentOutWork, Stage, StageIssue
 from materials.models import Price
 from studio.money import working
@@ -53,11 +54,22 @@ def budget_of(quote: Quote) -> list[BudgetLine]:
     return list(BudgetLine.objects.filter(quote=quote).order_by("pk"))
 
 
+def sum_of(quote: Quote, kind: str) -> int:
+    """What the lines of one kind come to in a quote, in minor units."""
+    return sum(line.amount_minor for line in quote.lines.all() if line.kind == kind)
+
+
+def budgets(quote: Quote, lines: Sequence[BudgetLine]) -> dict[int, Cost]:
+    """What each line of the budget may cost: its own, and its part of overhead, consumables and handling."""
+    sums = (sum_of(quote, kind) for kind in ("overhead", "consumables", "handling"))
+    return {line.pk: cost for line, cost in zip(lines, whole_costs(lines, *sums), strict=True)}
+
+
 def stepped_stages(commission: Commission) -> list[SteppedStage]:
     """A commission's stages as the board orders them, with their steps counted, in one query."""
     rows = (
         Stage.objects.filter(commission=commission)
-        .select_related("section")
+        .select_related("section", "budget")
         .annotate(all_steps=Count("steps"), done_steps=Count("steps", filter=Q(steps__done_at__isnull=False)))
         .order_by("section__position", "section", "position")
     )

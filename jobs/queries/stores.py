@@ -98,7 +98,7 @@ def _needs(
             needed=round(needed, DIGITS),
             issued=issued.get((stage_pk, key), Decimal(0)) if stage_pk else loose.get(key, Decimal(0)),
             passed=stage is not None and stage.state == StageState.PASSED,
-            by=commission.needed_by,
+            by=commission.due_by,
         )
         found.append(StageNeed(stage, need))
     return found

@@ -9,7 +9,7 @@ from typing import Any
 from django.db import transaction
 
 from jobs.figures.profit import Margin
-from jobs.models import Commission, Extra, Quote, Section
+from jobs.models import Commission, Extra, Quote, Section, VariationItem
 from materials.models import Figure
 from studio.accounts.models import User
 from studio.audit import record
@@ -26,6 +26,10 @@ TEXTS = ("included", "assumed", "excluded", "approvals", "care", "terms")
 FOUR_PLACES = Decimal("0.0001")
 
 
+Beside = Extra | VariationItem
+"""What no section's take-off gives: an extra of the quote, or what a variation adds in words."""
+
+
 class Refused(ValueError):
     """Something that may not be done now; the sentence says why and what to do instead."""
 
@@ -36,7 +40,7 @@ class Drafted:
 
     commission: Commission
     sections: tuple[Section, ...]
-    extras: tuple[Extra, ...]
+    extras: tuple[Beside, ...]
     draft: Quote
 
     @property

@@ -1,5 +1,6 @@
 """What an issued version keeps of its working, as rows and plain values."""
 
+from collections.abc import Iterable
 from dataclasses import asdict
 from textwrap import shorten
 from typing import Any
@@ -7,7 +8,7 @@ from typing import Any
 from jobs.figures.frozen import frozen_take_off
 from jobs.figures.quote import BuildUpLine
 from jobs.models import Quote, QuoteLine, QuotePart, QuotePayment
-from jobs.services.drafts import Drafted
+from jobs.services.drafts import Beside, Drafted
 from jobs.services.pricing import BENCH_HOUR, METHOD, OVERHEAD_HOUR, Priced, Working
 
 LONGEST_NOTE = QuoteLine._meta.get_field("note").max_length or 0
@@ -60,13 +61,14 @@ def kept_values(drafted: Drafted, working: Working, priced: Priced) -> dict[str,
         "programme_weeks": drafted.draft.programme_weeks or working.programme.weeks,
         "spec": working.spec,
         "take_off": frozen_take_off(working.take_off),
-        "price_book": _prices(drafted, working),
-        "figures": _figures(working, priced),
+        "price_book": prices_kept(working, drafted.extras),
+        "figures": figures_kept(working, priced),
     }
 
 
-def _prices(drafted: Drafted, working: Working) -> dict[str, Any]:
-    used = {line.material for line in working.take_off.lines} | {extra.item.key for extra in drafted.extras}
+def prices_kept(working: Working, extras: Iterable[Beside]) -> dict[str, Any]:
+    """The prices of the day for what is used."""
+    used = {line.material for line in working.take_off.lines} | {extra.item.key for extra in extras}
     return {
         "on": working.on.isoformat(),
         "items": {
@@ -85,7 +87,8 @@ def _prices(drafted: Drafted, working: Working) -> dict[str, Any]:
     }
 
 
-def _figures(working: Working, priced: Priced) -> dict[str, Any]:
+def figures_kept(working: Working, priced: Priced) -> dict[str, Any]:
+    """The coefficients, norms and rates of the day, and what the hours and the programme came to."""
     return {
         "coefficients": {key: asdict(figure) for key, figure in sorted(working.figures.coefficients.items())},
         "norms": [asdict(norm) for norm in working.figures.norms],

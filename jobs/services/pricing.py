@@ -1,7 +1,7 @@
 """One commission's price, worked out from its sections, extras and terms by the prices of a day."""
 
 import datetime
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
@@ -14,8 +14,8 @@ from jobs.figures.profit import Margin, MarkUp
 from jobs.figures.programme import Programme, programme, section_holds
 from jobs.figures.quote import BuildUp, Costing, Rates, build_up
 from jobs.figures.threepoint import JobHours, job_hours
-from jobs.models import Extra, Quote
-from jobs.services.drafts import Drafted
+from jobs.models import Quote
+from jobs.services.drafts import Beside, Drafted
 from materials.estimator.errors import EstimatorError, Missing
 from materials.estimator.lines import Caution, Line, TakeOff
 from materials.estimator.spec import JobSpec
@@ -99,15 +99,27 @@ class Working:
             return round_half_up(self.priced.price.net_minor / exact(area))
 
 
-def work_out(*, drafted: Drafted, spec: dict[str, Any], on: datetime.date) -> Working:
+def _as_worked(worked: TakeOff) -> TakeOff:
+    return worked
+
+
+def work_out(
+    *,
+    drafted: Drafted,
+    spec: dict[str, Any],
+    on: datetime.date,
+    amended: Callable[[TakeOff], TakeOff] = _as_worked,
+) -> Working:
     """Work a draft out by the studio's figures and the prices of a day; ``spec`` is its sections' specification.
+
+    ``amended`` has the last word on the take-off, where part of the work is done already.
 
     Raises EstimatorError where the sections or the terms cannot be worked.
     """
     row, figures, terms = house(), studio_figures(), drafted.draft
     book = price_book_on(on, row.currency)
     job = read_spec(spec, defaults=figures)
-    worked = take_off(job)
+    worked = amended(take_off(job))
     hours = job_hours(worked.hours)
     materials, sent_out, missing = _costs(worked, drafted.extras, book, terms)
     labour = (*labour_parts(worked.hours), *_labour_of(drafted.extras))
@@ -195,7 +207,7 @@ def _parts(worked: TakeOff, built: BuildUp, category: str) -> list[PricePart]:
 
 
 def _costs(
-    worked: TakeOff, extras: Iterable[Extra], book: PriceBook, terms: Quote
+    worked: TakeOff, extras: Iterable[Beside], book: PriceBook, terms: Quote
 ) -> tuple[tuple[CostPart, ...], tuple[CostPart, ...], tuple[MissingPrice, ...]]:
     """Materials, sent-out work, and what has no price; services are not sold in packs, so the need is charged."""
     mode: PackMode = "packs" if terms.pack_mode == "packs" else "pro_rata"
@@ -212,7 +224,7 @@ def _costs(
         quantity = float(extra.quantity)
         line = Line("", "", extra.item.key, quantity, quantity, extra.item.unit, "as entered", ())
         priced = _priced([line], book, "pro_rata" if extra.item.kind == SERVICE else mode)
-        key, label = f"extra_{extra.pk}", extra.label
+        key, label = extra.key, extra.label
         materials += [replace(part, key=key, label=label) for part in cost_parts(priced.materials)]
         sent_out += [replace(_as_needed(part), key=key, label=label) for part in cost_parts(priced.sent_out)]
         missing |= {item.key: item for item in priced.missing}
@@ -228,11 +240,9 @@ def _as_needed(part: CostPart) -> CostPart:
     return replace(part, note="")
 
 
-def _labour_of(extras: Iterable[Extra]) -> tuple[LabourPart, ...]:
+def _labour_of(extras: Iterable[Beside]) -> tuple[LabourPart, ...]:
     return tuple(
-        LabourPart(f"extra_{extra.pk}", extra.label, extra.quantity)
-        for extra in extras
-        if extra.item.kind == ItemKind.HOUR
+        LabourPart(extra.key, extra.label, extra.quantity) for extra in extras if extra.item.kind == ItemKind.HOUR
     )
 
 

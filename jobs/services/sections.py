@@ -49,7 +49,7 @@ def add_section(*, by: User, commission: Commission, values: dict[str, Any]) -> 
 
 
 @transaction.atomic
-def change_section(*, by: User, section: Section, version: int, values: dict[str, Any]) -> None:
+def change_section(*, by: User | None, section: Section, version: int, values: dict[str, Any]) -> None:
     """Change a section."""
     claim(section, version)
     _check_name(section.commission, values["name"], own=section.pk)

@@ -1,7 +1,8 @@
 """The stages of a commission: made from the studio's templates when a quote is accepted, and added later by hand."""
 
 import secrets
-from collections.abc import Iterable
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from django.db import transaction
 
@@ -14,6 +15,16 @@ from studio.audit import record
 ALPHABET = "34679CDFGHJKMNPQRTVWXY"
 LENGTH = 6
 INSTALL = "install"
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A stage that is to be: by which template, of which section, with which budget and hours."""
+
+    template: StageTemplate
+    section: Section | None
+    budget: BudgetLine | None = None
+    minutes: int = 0
 
 
 class StageExists(ValueError):
@@ -32,10 +43,29 @@ def make_stages(quote: Quote) -> list[Stage]:
     wanted = []
     for template in templates:
         for section in [None] if template.for_whole else sections:
-            line = budget.get(_place(template, section))
-            if not template.optional or (line is not None and line.minutes):
-                wanted.append((template, section, line))
+            line = budget.get(place_of(template.key, section.name if section else None))
+            minutes = line.minutes if line is not None else 0
+            if not template.optional or minutes:
+                wanted.append(Wanted(template, section, line, minutes))
     return _kept(quote.commission, wanted)
+
+
+def make_stages_lacking(commission: Commission, minutes: Mapping[tuple[str, str], int]) -> list[Stage]:
+    """Give sections that came to be agreed later their stages; ``minutes`` by section and stage are for them.
+
+    Call it inside the transaction that agrees to them.
+    """
+    there = {budget_place(stage) for stage in commission.stages.select_related("section", "budget")}
+    begun = {section for section, _ in there if section}
+    names = {section for (section, _), more in minutes.items() if more > 0}
+    wanted = []
+    for template in StageTemplate.objects.prefetch_related("steps", "checks"):
+        for section in [None] if template.for_whole else commission.sections.filter(name__in=names):
+            place = place_of(template.key, section.name if section else None)
+            is_new = section is not None and section.name not in begun and not template.optional
+            if place not in there and (is_new or minutes.get(place, 0) > 0):
+                wanted.append(Wanted(template, section, minutes=max(0, minutes.get(place, 0))))
+    return _kept(commission, wanted)
 
 
 @transaction.atomic
@@ -44,13 +74,13 @@ def add_stage(*, by: User, commission: Commission, template: StageTemplate, sect
     if commission.stages.filter(section=section, key=template.key).exists():
         where = section.name if section else "The whole commission"
         raise StageExists(f"{where} has the stage {template.name.lower()} already; choose another.")
-    (made,) = _kept(commission, [(template, section, None)])
+    (made,) = _kept(commission, [Wanted(template, section)])
     record(actor=by, subject=commission.subject, act=f"Stage added: {made}")
     return made
 
 
 @transaction.atomic
-def remove_stage(*, by: User, stage: Stage) -> None:
+def remove_stage(*, by: User | None, stage: Stage) -> None:
     """Take away a stage that nobody has worked on."""
     held = Stage.objects.select_for_update(of=("self",)).select_related("section", "commission").get(pk=stage.pk)
     begun = held.state != StageState.NOT_BEGUN or held.moves.exists()
@@ -63,35 +93,40 @@ def remove_stage(*, by: User, stage: Stage) -> None:
     held.delete()
 
 
-def _place(template: StageTemplate, section: Section | None) -> tuple[str, str]:
+def place_of(key: str, section: str | None) -> tuple[str, str]:
+    """Where the budget of a stage stands; ``section`` is its section's name."""
     # Hours that no section needs, such as standing it in place, are budgeted for the job.
     if section is None:
-        return WHOLE_JOB if template.key == INSTALL else ("", template.key)
-    return section.name, template.key
+        return WHOLE_JOB if key == INSTALL else ("", key)
+    return section, key
 
 
-def _kept(
-    commission: Commission, wanted: Iterable[tuple[StageTemplate, Section | None, BudgetLine | None]]
-) -> list[Stage]:
-    plan = list(wanted)
+def budget_place(stage: Stage) -> tuple[str, str]:
+    """Where a stage's budget stands, also where its section is called otherwise by now."""
+    if stage.budget is not None:
+        return stage.budget.section, stage.budget.stage
+    return place_of(stage.key, stage.section.name if stage.section else None)
+
+
+def _kept(commission: Commission, plan: Sequence[Wanted]) -> list[Stage]:
     codes = _codes(len(plan))
     stages = Stage.objects.bulk_create(
         Stage(
             commission=commission,
-            section=section,
-            budget=line,
-            key=template.key,
-            name=template.name,
-            position=template.position,
+            section=each.section,
+            budget=each.budget,
+            key=each.template.key,
+            name=each.template.name,
+            position=each.template.position,
             code=code,
-            allowed_minutes=line.minutes if line else 0,
-            weight=template.weight,
-            waits=template.waits,
-            sign_off=template.sign_off,
+            allowed_minutes=each.minutes,
+            weight=each.template.weight,
+            waits=each.template.waits,
+            sign_off=each.template.sign_off,
         )
-        for (template, section, line), code in zip(plan, codes, strict=True)
+        for each, code in zip(plan, codes, strict=True)
     )
-    made = list(zip(stages, [template for template, _, _ in plan], strict=True))
+    made = list(zip(stages, [each.template for each in plan], strict=True))
     Step.objects.bulk_create(
         Step(
             stage=stage,

@@ -161,7 +161,7 @@ def pass_stage(*, by: User, stage: Stage, at: datetime.datetime) -> None:
 
 
 @transaction.atomic
-def reopen(*, by: User, stage: Stage, reason: str, at: datetime.datetime) -> None:
+def reopen(*, by: User | None, stage: Stage, reason: str, at: datetime.datetime) -> None:
     """Send a stage back to work; its checks are looked at and its hold point signed anew."""
     held = _held(stage)
     if held.state not in (StageState.READY, StageState.PASSED):
@@ -209,7 +209,9 @@ def _refuse(what: str, lacks: Sequence[str]) -> None:
         raise StageRefused(f"{what}: {listed}.")
 
 
-def _move(stage: Stage, after: StageState, by: User, at: datetime.datetime, *fields: str, reason: str = "") -> None:
+def _move(
+    stage: Stage, after: StageState, by: User | None, at: datetime.datetime, *fields: str, reason: str = ""
+) -> None:
     before, stage.state = stage.state, after
     stage.save(update_fields=["state", *fields])
     StageMove.objects.create(stage=stage, at=at, by=by, before=before, after=after, reason=reason)

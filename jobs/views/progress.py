@@ -8,12 +8,13 @@ from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from jobs.files import document, picture
+from jobs.files import picture
 from jobs.link_access import by_link
 from jobs.models import Commission, Decision, Link, LinkKind, Quote
 from jobs.pictures import drawing_of_commission, hatches
 from jobs.progress import progress_of
 from jobs.quote_sheets import file_name
+from studio.downloads import as_file
 from studio.office.queries import house
 
 A_PAGE = 24
@@ -62,7 +63,7 @@ def progress_quote(request: HttpRequest, link: Link) -> HttpResponse:
     if quote is None:
         raise Http404
     quote.commission = _commission(link)
-    return document(bytes(quote.pdf or b""), "application/pdf", file_name(quote, ".pdf"))
+    return as_file(bytes(quote.pdf or b""), "application/pdf", file_name(quote, ".pdf"))
 
 
 def _commission(link: Link) -> Commission:

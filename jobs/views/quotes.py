@@ -11,7 +11,6 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from jobs.buildups import groups_of
 from jobs.figures.compare import compare
 from jobs.figures.price import TaxLine
-from jobs.files import document
 from jobs.forms.quotes import AnswerForm
 from jobs.issuing import issue_as_agreed
 from jobs.lines_file import lines_file
@@ -25,6 +24,7 @@ from jobs.versions import versions_of
 from jobs.views.price import commission_of
 from jobs.workings import worked
 from studio.access import MemberRequest, office_only
+from studio.downloads import as_file
 from studio.locking import Conflict
 
 
@@ -140,7 +140,7 @@ def record_answer(request: MemberRequest, pk: int, version: int) -> HttpResponse
 def quote_pdf(request: MemberRequest, pk: int, version: int) -> HttpResponse:
     """The document as it went out, byte for byte."""
     quote = _version(pk, version, "pdf")
-    return document(bytes(quote.pdf or b""), "application/pdf", file_name(quote, ".pdf"))
+    return as_file(bytes(quote.pdf or b""), "application/pdf", file_name(quote, ".pdf"))
 
 
 @office_only
@@ -148,7 +148,11 @@ def quote_pdf(request: MemberRequest, pk: int, version: int) -> HttpResponse:
 def take_off_pdf(request: MemberRequest, pk: int, version: int) -> HttpResponse:
     """The internal take-off with its prices, printed from what was frozen."""
     quote = _version(pk, version, "take_off", "price_book")
-    return document(printed_take_off(quote), "application/pdf", file_name(quote, " take-off.pdf"))
+    return as_file(
+        printed_take_off(quote),
+        "application/pdf",
+        file_name(quote, " take-off.pdf"),
+    )
 
 
 @office_only
@@ -156,4 +160,8 @@ def take_off_pdf(request: MemberRequest, pk: int, version: int) -> HttpResponse:
 def lines_csv(request: MemberRequest, pk: int, version: int) -> HttpResponse:
     """Parts, payments and build-up as a table for other programs."""
     quote = _version(pk, version)
-    return document(lines_file(quote), "text/csv; charset=utf-8", file_name(quote, " lines.csv"))
+    return as_file(
+        lines_file(quote),
+        "text/csv; charset=utf-8",
+        file_name(quote, " lines.csv"),
+    )

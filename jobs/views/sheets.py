@@ -6,7 +6,6 @@ from urllib.parse import urlencode
 from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
-from django.utils.http import content_disposition_header
 from django.views.decorators.http import require_safe
 
 from jobs.documents.sheets import sheets_document
@@ -17,6 +16,7 @@ from jobs.sheets.known import Job
 from jobs.sheets.registry import BY_KEY, groups, offered
 from materials.estimator.lines import STAGES
 from studio.access import MemberRequest, members
+from studio.downloads import as_file
 
 
 @members
@@ -100,5 +100,4 @@ def _pdf(request: MemberRequest, commission: Commission, sheets: list[Shown], ti
         drawn_by="",
     )
     content = sheets_document(head, sheets, title=title)
-    disposition = content_disposition_header(False, safe_name(f"{commission.number} {name}") + ".pdf")
-    return HttpResponse(content, content_type="application/pdf", headers={"Content-Disposition": disposition})
+    return as_file(content, "application/pdf", safe_name(f"{commission.number} {name}") + ".pdf", to_save=False)

@@ -67,6 +67,13 @@ def day(value: datetime.date | None) -> SafeString | str:
     return format_html('<time datetime="{}">{}</time>', value.isoformat(), f"{value.day} {value:%b %Y}")
 
 
+@register.filter
+def moved(days: int) -> str:
+    """By how much a day moves, "6 days later"; "" where it stays."""
+    count = f"{abs(days)} day{'' if abs(days) == 1 else 's'}"
+    return f"{count} {'later' if days > 0 else 'earlier'}" if days else ""
+
+
 @register.simple_tag
 def quantity(value: float | Decimal | None, unit: str, system: Any) -> str:
     """As ``qty``, in the house's units."""

@@ -50,12 +50,12 @@ def test_what_is_earned_is_rounded_once():
 
 
 def test_the_plan_runs_evenly_from_acceptance_to_the_end_of_the_programme():
-    planned = [planned_minor(8_400, MONDAY, 12, day(number)) for number in (-3, 0, 21, 84, 200)]
+    planned = [planned_minor(8_400, MONDAY, 84, day(number)) for number in (-3, 0, 21, 84, 200)]
     assert planned == [0, 0, 2_100, 8_400, 8_400]
 
 
-def test_it_refuses_a_programme_of_no_weeks():
-    with pytest.raises(EstimatorError, match="programme is 0 weeks; it must be between 1 and 520"):
+def test_it_refuses_a_programme_of_no_days():
+    with pytest.raises(EstimatorError, match="programme is 0 days; it must be between 1 and 10000"):
         planned_minor(100, MONDAY, 0, MONDAY)
 
 
