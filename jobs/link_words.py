@@ -28,6 +28,11 @@ _ASKS = {
 }
 
 
+def subject_of(link: Link, house: House) -> str:
+    """The subject of the mail."""
+    return f"{link.commission.title if link.commission else 'Calendar'}, from {house.name}"
+
+
 def text_to_send(link: Link, address: str, house: House) -> str:
     """A few plain lines around the address."""
     asks = _ASKS[LinkKind(link.kind)].format(title=link.commission.title if link.commission else "")

@@ -169,6 +169,16 @@ STORAGES = {
     },
 }
 
+# Post. Without a server texts are made ready to copy.
+EMAIL_HOST = env.text(os.environ, "EMAIL_HOST", default="")
+EMAIL_PORT = env.integer(os.environ, "EMAIL_PORT", default=587, low=1, high=65535)
+EMAIL_HOST_USER = env.text(os.environ, "EMAIL_HOST_USER", default="")
+EMAIL_HOST_PASSWORD = env.secret(os.environ, "EMAIL_HOST_PASSWORD", default="")
+EMAIL_USE_SSL = env.boolean(os.environ, "EMAIL_USE_SSL", default=False)
+EMAIL_USE_TLS = env.boolean(os.environ, "EMAIL_USE_TLS", default=not EMAIL_USE_SSL)
+EMAIL_TIMEOUT = 10
+DEFAULT_FROM_EMAIL = env.text(os.environ, "EMAIL_FROM", default=None if EMAIL_HOST else "studio@localhost")
+
 # Language and time: stored in UTC, shown in the studio's own zone.
 LANGUAGE_CODE = "en-gb"
 USE_I18N = False

@@ -28,6 +28,7 @@ for name in (
     "ALLOWED_HOSTS",
     "BEHIND_PROXY",
     "CSRF_TRUSTED_ORIGINS",
+    "EMAIL_HOST",
     "HTTPS",
     "MEDIA_ROOT",
     "SECRET_KEY_FILE",

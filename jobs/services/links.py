@@ -18,6 +18,7 @@ from django.utils import timezone
 from jobs.models import Commission, Link, LinkKind, WrongTries
 from studio.accounts.models import User
 from studio.audit import record
+from studio.post import send_text
 
 TOKEN_BYTES = 32
 LONGEST = datetime.timedelta(days=3 * 366)
@@ -89,6 +90,14 @@ def revoke_link(*, by: User, link: Link, at: datetime.datetime) -> None:
         act = f"{link.get_kind_display()} link revoked"
         record(actor=by, subject=link.subject, act=act, before={"receiver": link.receiver})
     link.refresh_from_db(fields=["revoked_at", "revoked_by"])
+
+
+def send_link(*, by: User, link: Link, to: str, subject: str, text: str) -> None:
+    """Send the text with a new link's address; raises NotSent where the mail server does not take it."""
+    send_text(to=to, subject=subject, text=text)
+    with transaction.atomic():
+        act = f"{link.get_kind_display()} link sent"
+        record(actor=by, subject=link.subject, act=act, after={"receiver": link.receiver, "to": to})
 
 
 def open_link(*, token: str, kind: LinkKind, at: datetime.datetime) -> Link | None:

@@ -11,13 +11,14 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
 from jobs.forms.links import ProgressLinkForm, PublishForm
-from jobs.link_words import MAY_DO, text_to_send
+from jobs.link_words import MAY_DO, subject_of, text_to_send
 from jobs.models import Commission, Link, LinkKind
-from jobs.services.links import LinkRefused, MadeLink, make_link, revoke_link
+from jobs.services.links import LinkRefused, MadeLink, make_link, revoke_link, send_link
 from jobs.services.published import publish
 from studio.access import MemberRequest, office_only
 from studio.locking import Conflict
 from studio.office.queries import house
+from studio.post import NotSent
 
 USUAL_LIFE = datetime.timedelta(days=180)
 
@@ -30,7 +31,9 @@ def commissioner_sheet(request: MemberRequest, commission: Commission, status: i
         "commission": commission,
         "sheet": "commissioner",
         "links": commission.links.select_related("made_by", "person"),
-        "form": ProgressLinkForm(initial={"receiver": commission.contact, "expires_on": usual}),
+        "form": ProgressLinkForm(
+            initial={"receiver": commission.contact, "expires_on": usual, "send_to": commission.email}
+        ),
         "published": (last := commission.publications.first()),
         "publish_form": PublishForm.after(last),
         "may_do": MAY_DO[LinkKind.PROGRESS],
@@ -38,17 +41,27 @@ def commissioner_sheet(request: MemberRequest, commission: Commission, status: i
     return render(request, "jobs/commissioner/commissioner.html", {**context, **more}, status=status)
 
 
-def show_made(request: MemberRequest, made: MadeLink, view_name: str) -> HttpResponse:
+def show_made(request: MemberRequest, made: MadeLink, view_name: str, *, send_to: str = "") -> HttpResponse:
     """Show a new link's address, once, with a text to send; never redirect, for nothing keeps the token."""
+    link, studio = made.link, house()
     address = request.build_absolute_uri(reverse(view_name, args=[made.token]))
+    text = text_to_send(link, address, studio)
+    not_sent = ""
+    if send_to:
+        try:
+            send_link(by=request.user, link=link, to=send_to, subject=subject_of(link, studio), text=text)
+        except NotSent as problem:
+            not_sent = str(problem)
     context = {
         "place": "commissions",
-        "commission": made.link.commission,
+        "commission": link.commission,
         "sheet": "commissioner",
-        "link": made.link,
+        "link": link,
         "address": address,
-        "text": text_to_send(made.link, address, house()),
-        "may_do": MAY_DO[LinkKind(made.link.kind)],
+        "text": text,
+        "sent_to": send_to,
+        "not_sent": not_sent,
+        "may_do": MAY_DO[LinkKind(link.kind)],
     }
     return render(request, "jobs/commissioner/made.html", context)
 
@@ -73,12 +86,12 @@ def new_progress_link(request: MemberRequest, pk: int) -> HttpResponse:
                 kind=LinkKind.PROGRESS,
                 commission=commission,
                 at=timezone.now(),
-                **form.cleaned_data,
+                **form.made_of(),
             )
         except LinkRefused as refused:
             form.add_error("expires_on", str(refused))
         else:
-            return show_made(request, made, "progress")
+            return show_made(request, made, "progress", send_to=form.address)
     return commissioner_sheet(request, commission, status=422, form=form)
 
 
