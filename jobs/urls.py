@@ -4,6 +4,7 @@ from django.urls import path
 
 from jobs import (
     urls_board,
+    urls_calendars,
     urls_commissioner,
     urls_hours,
     urls_labels,
@@ -27,6 +28,7 @@ urlpatterns = [
     path("commissions/<int:pk>/form/try/", sections.try_section, name="try_section"),
     *urls_board.urlpatterns,
     *urls_standing.urlpatterns,
+    *urls_calendars.urlpatterns,
     *urls_commissioner.urlpatterns,
     *urls_price.urlpatterns,
     *urls_models.urlpatterns,

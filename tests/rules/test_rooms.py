@@ -99,6 +99,7 @@ RESERVED = {
     "granian": ("studio.management.commands.serve",),
     "fontTools": ("studio.fonts",),
     "segno": ("jobs.documents.labels",),
+    "icalendar": ("jobs.calendar_feed",),
 }
 
 # Slow to import or heavy in memory: imported inside the function that uses them, so that pages start fast.

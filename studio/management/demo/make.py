@@ -22,7 +22,7 @@ from studio.management.demo.looks import look_at_acorns
 from studio.management.demo.modelled import price_from_model
 from studio.management.demo.stages import move_acorns
 from studio.management.demo.stores import fill_stores
-from studio.management.demo.told import tell_commissioners
+from studio.management.demo.told import give_calendars, tell_commissioners
 from studio.management.demo.work import book_acorns
 from studio.money import to_minor
 from studio.office.models import House
@@ -57,6 +57,7 @@ def make_demo(*, on: datetime.date) -> None:
     lantern = _commission(owner, on, commissions.LANTERN, (), commissions.LANTERN_EXTRAS)
     price_from_model(owner, lantern)
     tell_commissioners(acorns, pear, lantern, people, on)
+    give_calendars(people, on)
 
 
 def _issue(by: User, commission: Commission, on: datetime.date) -> Quote:

@@ -48,6 +48,20 @@ def tell_commissioners(
     _link(lantern, lantern.contact, owner, on, 2)
 
 
+def give_calendars(people: dict[str, User], on: datetime.date) -> None:
+    """The studio's calendar for the owner, and one maker's own."""
+    for by, person, receiver in (("maud", None, "Maud, desk"), ("ines", people["ines"], "Ines, phone")):
+        make_link(
+            by=people[by],
+            kind=LinkKind.CALENDAR,
+            commission=None,
+            receiver=receiver,
+            expires_on=on + datetime.timedelta(days=360),
+            at=_moment(on, 30),
+            person=person,
+        )
+
+
 def _link(commission: Commission, receiver: str, by: User, on: datetime.date, days: int, **values: bool) -> Link:
     made = make_link(
         by=by,

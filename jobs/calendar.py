@@ -1,0 +1,80 @@
+"""What stands in the calendar of the studio, and of one person: holds that end, days promised, work due back.
+
+It is read by calendars outside the house, so that no hour, cost, maker or firm is in it.
+"""
+
+import datetime
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from django.db.models import Q, QuerySet
+
+from jobs.models import Clock, Commission, CommissionState, HourEntry, Publication, Stage, Step
+from jobs.queries.stages import out_of_the_house
+from studio.accounts.models import User
+
+RECENT = datetime.timedelta(days=60)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One entry: all day where ``when`` is a day; the key stays the same for as long as the entry is about the same."""
+
+    key: str
+    when: datetime.date | datetime.datetime
+    summary: str
+    about: str = ""
+
+
+def entries_of(person: User | None, now: datetime.datetime) -> list[Entry]:
+    """The entries of one person, or of the whole studio, in four queries."""
+    stages = Stage.objects.filter(commission__state=CommissionState.ACCEPTED)
+    if person is not None:
+        stages = stages.filter(_worked_on_by(person, now))
+    commissions = list(_commissions(person, stages))
+    held = stages.filter(hold_until__gt=now).select_related("section", "commission").order_by("hold_until", "pk")
+    return [*_holds(held), *_days(commissions), *_due_back(commissions)]
+
+
+def _worked_on_by(person: User, now: datetime.datetime) -> Q:
+    """Whether somebody has booked on a stage lately, runs a clock on it, or did a step of it."""
+    lately = now - RECENT
+    booked = HourEntry.objects.filter(person=person, work_date__gte=lately.date())
+    did = Step.objects.filter(done_by=person, done_at__gte=lately)
+    on_it = Clock.objects.filter(person=person)
+    return Q(pk__in=booked.values("stage")) | Q(pk__in=did.values("stage")) | Q(pk__in=on_it.values("stage"))
+
+
+def _commissions(person: User | None, stages: QuerySet[Stage]) -> QuerySet[Commission]:
+    found = Commission.objects.filter(state=CommissionState.ACCEPTED).order_by("number")
+    return found if person is None else found.filter(pk__in=stages.order_by().values("commission"))
+
+
+def _holds(stages: QuerySet[Stage]) -> Iterator[Entry]:
+    for stage in stages:
+        if stage.hold_until is not None:
+            summary = f"{stage.commission.title}: {stage} may go on"
+            yield Entry(f"hold-{stage.pk}", stage.hold_until, summary, stage.hold_reason)
+
+
+def _days(commissions: Sequence[Commission]) -> Iterator[Entry]:
+    """The days that were published; where none was, the day it is needed."""
+    told: dict[int, Publication] = {}
+    for publication in Publication.objects.filter(commission__in=commissions).order_by("number"):
+        told[publication.commission_id] = publication
+    for commission in commissions:
+        last = told.get(commission.pk)
+        days = {"promised": last.promised_on, "expected": last.expected_on} if last else {}
+        if not any(days.values()):
+            days = {"needed": commission.needed_by}
+        for name, on in days.items():
+            if on is not None:
+                yield Entry(f"{name}-{commission.pk}", on, f"{commission.title}: {name}", commission.place)
+
+
+def _due_back(commissions: Sequence[Commission]) -> Iterator[Entry]:
+    titles = {commission.pk: commission.title for commission in commissions}
+    for work in out_of_the_house(commissions):
+        if work.due_back is not None:
+            summary = f"{titles[work.commission_id]}: {work.what} due back"
+            yield Entry(f"back-{work.pk}", work.due_back, summary)
