@@ -36,9 +36,10 @@ def subject_of(link: Link, house: House) -> str:
 def text_to_send(link: Link, address: str, house: House) -> str:
     """A few plain lines around the address."""
     asks = _ASKS[LinkKind(link.kind)].format(title=link.commission.title if link.commission else "")
+    due = f" An answer by {link.sign_off.answer_by:%-d %B %Y} keeps the programme." if link.sign_off else ""
     until = f" It opens until {link.expires_on:%-d %B %Y}." if link.expires_on else ""
     return (
         f"Dear {link.receiver},\n\n{asks}:\n\n{address}\n\n"
-        f"The link is meant for you alone; whoever has it can open the page.{until}\n\n"
+        f"The link is meant for you alone; whoever has it can open the page.{due}{until}\n\n"
         f"With kind regards\n{house.name}\n"
     )

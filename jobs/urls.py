@@ -12,6 +12,7 @@ from jobs import (
     urls_models,
     urls_price,
     urls_sheets,
+    urls_sign_offs,
     urls_standing,
     urls_stores,
 )
@@ -37,6 +38,7 @@ urlpatterns = [
     *urls_sheets.urlpatterns,
     *urls_labels.urlpatterns,
     *urls_stores.urlpatterns,
+    *urls_sign_offs.urlpatterns,
     path("sections/<int:pk>/", sections.section_sheet, name="section_sheet"),
     path("sections/<int:pk>/change/", sections.change_section, name="change_section"),
     path("sections/<int:pk>/up/", sections.move_up, name="move_section_up"),

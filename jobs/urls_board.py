@@ -11,7 +11,6 @@ urlpatterns = [
     path("stages/<slug:code>/move/", stages.move_stage, name="move_stage"),
     path("stages/<slug:code>/steps/<int:pk>/", stages.do_step, name="do_step"),
     path("stages/<slug:code>/checks/<int:pk>/", stages.look_at_check, name="look_at_check"),
-    path("stages/<slug:code>/sign-off/", stages.sign_stage_off, name="sign_stage_off"),
     path("stages/<slug:code>/change/", own_stages.change_own_stage, name="change_stage"),
     path("stages/<slug:code>/remove/", own_stages.remove_own_stage, name="remove_stage"),
     path("office/stages/", stage_templates.stage_templates, name="stage_templates"),

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from jobs.views import commissioner, progress
+from jobs.views import commissioner, progress, sign_off_links
 
 # What a link opens begins so; the token is the key.
 _LINK = "l/<str:token>/"
@@ -12,6 +12,9 @@ urlpatterns = [
     path("commissions/<int:pk>/commissioner/progress-link/", commissioner.new_progress_link, name="new_progress_link"),
     path("commissions/<int:pk>/commissioner/publish/", commissioner.publish_days, name="publish_days"),
     path("links/<int:pk>/revoke/", commissioner.end_link, name="end_link"),
+    path(_LINK + "sign-off/", sign_off_links.answer_sign_off, name="answer_sign_off"),
+    path(_LINK + "sign-off/sheet.pdf", sign_off_links.held_sheet, name="held_sheet"),
+    path(_LINK + "sign-off/photos/<int:number>.jpg", sign_off_links.held_photo, name="held_photo"),
     path(_LINK, progress.progress, name="progress"),
     path(f"{_LINK}photos/<int:pk>/<slug:size>.jpg", progress.progress_photo, name="progress_photo"),
     path(f"{_LINK}quote.pdf", progress.progress_quote, name="progress_quote"),

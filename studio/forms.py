@@ -111,6 +111,14 @@ class LinesField(forms.CharField):
         return "\n".join(line.rstrip() for line in lines).strip()
 
 
+class Ticks(forms.CheckboxSelectMultiple):
+    """Ticks under one legend; a summary of errors leads to the first of them."""
+
+    def id_for_label(self, id_: str, index: str | None = None) -> str:
+        """The id of one tick, or of the first."""
+        return super().id_for_label(id_, index or "0")
+
+
 @dataclass(frozen=True, slots=True)
 class Difference:
     """One field that somebody else changed meanwhile: its label, and what is there now."""

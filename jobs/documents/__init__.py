@@ -1,7 +1,8 @@
 """Printed documents: values go in, the bytes of a PDF come out."""
 
 from jobs.documents.quote import quote_document
+from jobs.documents.sign_off import sign_off_document
 from jobs.documents.take_off import take_off_document
-from jobs.documents.wording import ScopeLine, scope_lines
+from jobs.documents.wording import ScopeLine, scope_lines, size_words
 
-__all__ = ["ScopeLine", "quote_document", "scope_lines", "take_off_document"]
+__all__ = ["ScopeLine", "quote_document", "scope_lines", "sign_off_document", "size_words", "take_off_document"]

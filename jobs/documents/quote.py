@@ -1,20 +1,16 @@
 """The quote as the commissioner receives it."""
 
-import base64
-import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
-from html import unescape
 from typing import Any
 
 from django.template.loader import render_to_string
 
+from jobs.documents.pictures import description_of, svg_address
 from jobs.documents.wording import ScopeLine, counted, scope_lines
 from jobs.figures.sheet import QuoteSheet
 from studio.pdf import render_pdf
-
-DESCRIPTION = re.compile(r"<desc[^>]*>([^<]*)</desc>")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,20 +46,9 @@ def _context(sheet: QuoteSheet) -> dict[str, Any]:
         "shared": PrintedPart("All sections", shared) if shared else None,
         "parts": parts,
         "counted": counted(len(parts), "section", "sections"),
-        "drawing": _picture(sheet.drawing_svg),
-        "drawing_alt": f"{sheet.head.title}. {_description(sheet.drawing_svg)}",
+        "drawing": svg_address(sheet.drawing_svg),
+        "drawing_alt": f"{sheet.head.title}. {description_of(sheet.drawing_svg)}",
     }
-
-
-def _picture(svg: str) -> str:
-    """The drawing as an address that holds it: so it carries alternative text, and nothing in it is read as HTML."""
-    return f"data:image/svg+xml;base64,{base64.b64encode(svg.encode()).decode()}" if svg else ""
-
-
-def _description(svg: str) -> str:
-    """What the drawing says of itself to those who do not see it: views, sizes, sections."""
-    found = DESCRIPTION.search(svg)
-    return unescape(found[1]) if found else ""
 
 
 def _parts(sheet: QuoteSheet) -> tuple[list[ScopeLine], list[PrintedPart]]:

@@ -33,7 +33,7 @@ class ScopeLine:
 def scope_lines(scope: SectionScope, *, units: System) -> list[ScopeLine]:
     """Everything a commissioner is told of a section, in the order in which it is made."""
     lines = [
-        ScopeLine("Size", _size(scope, units)),
+        ScopeLine("Size", size_words((scope.width_m, scope.depth_m, scope.height_m), units)),
         ScopeLine("How many", _how_many(scope)),
         ScopeLine("Pattern", PATTERN[scope.pattern]),
         ScopeLine("Mould", _mould(scope)),
@@ -57,9 +57,8 @@ def counted(count: int, one: str, many: str) -> str:
     return f"{number(count)} {one if count == 1 else many}"
 
 
-def _size(scope: SectionScope, units: System) -> str:
-    """Width, depth and height in one unit."""
-    values = (scope.width_m, scope.depth_m, scope.height_m)
+def size_words(values: tuple[float, float, float], units: System) -> str:
+    """Width, depth and height [m] in one unit."""
     if units == "us":
         width, depth, height = (format_quantity(value, "length", units) for value in values)
     elif max(values) >= 1:

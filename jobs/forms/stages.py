@@ -6,7 +6,7 @@ from typing import Any
 
 from django import forms
 
-from jobs.models import Commission, Section, SignOff, Stage, StageTemplate, Step, StepTemplate, Waits
+from jobs.models import Commission, HoldPoint, Section, Stage, StageTemplate, Step, StepTemplate, Waits
 from studio.forms import LinesField, NumberField, choose
 from studio.rows import RowsForm
 
@@ -57,16 +57,6 @@ class CheckForm(forms.Form):
     )
 
 
-class SignOffForm(forms.Form):
-    """Who signed for the commissioner."""
-
-    signed_by = forms.CharField(
-        label="Signed for the commissioner by",
-        max_length=120,
-        error_messages={"required": "Enter who signed for the commissioner, such as R. Osei."},
-    )
-
-
 class AddStageForm(forms.Form):
     """Which stage, and on what."""
 
@@ -106,7 +96,7 @@ class StepsForm(RowsForm):
     )
     sign_off = forms.ChoiceField(
         label="Hold point",
-        choices=SignOff.choices,
+        choices=HoldPoint.choices,
         required=False,
         error_messages=choose("Choose what the commissioner signs, or no sign-off."),
     )

@@ -10,10 +10,11 @@ from jobs.models.meshes import CommissionModel, FileUnit, PartingPlane, PlaneKin
 from jobs.models.published import Publication
 from jobs.models.quotes import BudgetLine, Decision, Quote, QuoteDecision, QuoteLine, QuotePart, QuotePayment
 from jobs.models.sections import PatternMethod, Section, Shape
+from jobs.models.sign_offs import Answer, SignOff, SignOffAnswer
 from jobs.models.stages import (
     Check,
     CheckTemplate,
-    SignOff,
+    HoldPoint,
     Stage,
     StageMove,
     StageState,
@@ -36,6 +37,7 @@ from jobs.models.variations import (
 
 __all__ = [
     "AccountEntry",
+    "Answer",
     "BudgetLine",
     "Check",
     "CheckTemplate",
@@ -47,6 +49,7 @@ __all__ = [
     "Extra",
     "FileUnit",
     "Happened",
+    "HoldPoint",
     "HourEntry",
     "LabelPaper",
     "LabelStock",
@@ -68,6 +71,7 @@ __all__ = [
     "SentOutWork",
     "Shape",
     "SignOff",
+    "SignOffAnswer",
     "Snag",
     "SnagGrade",
     "Stage",

@@ -31,6 +31,9 @@ class Link(models.Model):
     variation = models.ForeignKey(
         "jobs.Variation", on_delete=models.PROTECT, null=True, blank=True, related_name="links"
     )
+    sign_off = models.ForeignKey(
+        "SignOff", on_delete=models.PROTECT, null=True, blank=True, related_name="links", help_text="What it asks."
+    )
     receiver = models.CharField(max_length=120)
     token_hash = models.CharField(max_length=64, unique=True, help_text="SHA-256 of the token, in hexadecimal.")
     shows_documents = models.BooleanField("the quote may be downloaded", default=False)

@@ -27,7 +27,7 @@ class StageState(models.TextChoices):
     REOPENED = "reopened", "Reopened"
 
 
-class SignOff(models.TextChoices):
+class HoldPoint(models.TextChoices):
     """What a hold point waits for."""
 
     NONE = "", "No sign-off"
@@ -59,7 +59,7 @@ class StageTemplate(models.Model):
     for_whole = models.BooleanField("once for the whole commission", default=False)
     optional = models.BooleanField("only where the quote has hours for it", default=False)
     waits = models.CharField("beginning", max_length=6, choices=Waits.choices, blank=True)
-    sign_off = models.CharField("hold point", max_length=10, choices=SignOff.choices, blank=True)
+    sign_off = models.CharField("hold point", max_length=10, choices=HoldPoint.choices, blank=True)
     weight = models.PositiveSmallIntegerField("share of the work when passed", default=0, validators=WEIGHT)
     version = models.PositiveIntegerField(default=0)
 
@@ -118,9 +118,15 @@ class Stage(models.Model):
     allowed_minutes = models.PositiveIntegerField(default=0)
     waits = models.CharField("beginning", max_length=6, choices=Waits.choices, blank=True)
     weight = models.PositiveSmallIntegerField(default=0, validators=WEIGHT)
-    sign_off = models.CharField("hold point", max_length=10, choices=SignOff.choices, blank=True)
-    signed_off_at = models.DateTimeField(null=True, blank=True)
-    signed_off_by = models.CharField(max_length=120, blank=True)
+    sign_off = models.CharField("hold point", max_length=10, choices=HoldPoint.choices, blank=True)
+    approval = models.ForeignKey(
+        "SignOffAnswer",
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="opened",
+        help_text="What opened its hold point; nothing else does.",
+    )
     state = models.CharField(max_length=10, choices=StageState.choices, default=StageState.NOT_BEGUN)
     hold_until = models.DateTimeField(null=True, blank=True)
     hold_reason = models.CharField(max_length=160, blank=True)
@@ -154,7 +160,7 @@ class Stage(models.Model):
     @property
     def lacks_sign_off(self) -> bool:
         """Whether its hold point is still open."""
-        return bool(self.sign_off) and self.signed_off_at is None
+        return bool(self.sign_off) and self.approval_id is None
 
 
 class Step(models.Model):

@@ -38,8 +38,8 @@ def change_stage(
     for name in PARTICULARS:
         setattr(held, name, particulars[name])
     if held.sign_off != before["hold point"]:
-        held.signed_off_at, held.signed_off_by = None, ""
-    held.save(update_fields=[*PARTICULARS, "signed_off_at", "signed_off_by"])
+        held.approval = None
+    held.save(update_fields=[*PARTICULARS, "approval"])
     _keep_steps(held, steps)
     _keep_checks(held, checks)
     record(

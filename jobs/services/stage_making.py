@@ -85,7 +85,7 @@ def remove_stage(*, by: User | None, stage: Stage) -> None:
     held = Stage.objects.select_for_update(of=("self",)).select_related("section", "commission").get(pk=stage.pk)
     begun = held.state != StageState.NOT_BEGUN or held.moves.exists()
     tied = HourEntry.objects.filter(stage=held).exists() or any(
-        each.exists() for each in (held.issues, held.sent_out, held.photos)
+        each.exists() for each in (held.issues, held.sent_out, held.photos, held.sign_offs)
     )
     if begun or tied:
         raise StageInUse(f"{held} has been worked on and stays on the board; remove steps that are not wanted instead.")

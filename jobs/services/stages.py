@@ -11,7 +11,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from jobs.figures.cure import hold_hours
-from jobs.models import Check, Stage, StageMove, StageState, Step
+from jobs.models import Check, SignOffAnswer, Stage, StageMove, StageState, Step
 from jobs.queries.stages import cold_figures
 from jobs.services.stage_rules import is_open, lacks_to_be_ready, lacks_to_begin, lacks_to_do, lacks_to_pass
 from materials.estimator.errors import EstimatorError
@@ -125,23 +125,24 @@ def ready_to_check(*, by: User, stage: Stage, at: datetime.datetime) -> None:
 
 
 @transaction.atomic
-def sign_off(*, by: User, stage: Stage, signed_by: str, at: datetime.datetime) -> None:
-    """Record that the commissioner has signed the hold point of a stage."""
-    held = _held(stage)
-    point = held.get_sign_off_display()
-    if not held.sign_off:
-        raise StageRefused(f"{held} has no hold point to sign; the office adds one among its steps and checks.")
-    if held.signed_off_at is not None:
-        raise StageRefused(f"{held}: “{point}” was signed by {held.signed_off_by} before.")
-    if held.state != StageState.READY:
-        raise StageRefused(f"{held} is not ready to check; finish its steps before “{point}” is signed.")
-    held.signed_off_at, held.signed_off_by = at, signed_by
-    held.save(update_fields=["signed_off_at", "signed_off_by"])
+def open_hold_point(*, by: User | None, stage: Stage, approval: SignOffAnswer) -> None:
+    """Open the hold point of a stage with the answer that approves it; there is no other way."""
+    held, asked = _held(stage), approval.sign_off
+    if not approval.approves:
+        raise StageRefused(f"{held} waits for an approval; “{approval.get_answer_display().lower()}” is none.")
+    if held.sign_off != asked.point:
+        raise StageRefused(f"{held} does not wait for “{asked.get_point_display()}”.")
+    if held.approval is not None:
+        raise StageRefused(f"{held} was signed off by {held.approval.name} before.")
+    if held.moves.filter(after=StageState.REOPENED, at__gt=asked.sent_at).exists():
+        raise StageRefused(f"{held} was reopened after {asked.full_number} was sent; it is put forward anew.")
+    held.approval = approval
+    held.save(update_fields=["approval"])
     record(
         actor=by,
         subject=held.commission.subject,
-        act=f"Sign-off of {held}: {point}",
-        after={"signed by": signed_by},
+        act=f"Sign-off of {held}: {held.get_sign_off_display()}",
+        after={"signed by": approval.name, "sheet": asked.full_number},
     )
 
 
@@ -168,17 +169,16 @@ def reopen(*, by: User | None, stage: Stage, reason: str, at: datetime.datetime)
         raise StageRefused(f"{held} is {held.get_state_display().lower()}; only what is ready or passed is reopened.")
     if not reason.strip():
         raise StageRefused(f"Say why {held} is reopened; the reason stands on the board.")
-    if held.signed_off_at is not None:
+    if held.approval is not None:
         record(
             actor=by,
             subject=held.commission.subject,
             act=f"Sign-off of {held} lapsed as it was reopened",
-            before={"signed by": held.signed_off_by},
+            before={"signed by": held.approval.name, "sheet": held.approval.sign_off.full_number},
         )
     held.checks.update(seen_at=None, seen_by=None)
-    held.passed_at = held.signed_off_at = None
-    held.signed_off_by = ""
-    _move(held, StageState.REOPENED, by, at, "passed_at", "signed_off_at", "signed_off_by", reason=reason.strip())
+    held.passed_at = held.approval = None
+    _move(held, StageState.REOPENED, by, at, "passed_at", "approval", reason=reason.strip())
 
 
 def _held(stage: Stage) -> Stage:

@@ -10,7 +10,9 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
+from jobs.approvals import listed
 from jobs.forms.links import ProgressLinkForm, PublishForm
+from jobs.forms.sign_offs import KindForm
 from jobs.link_words import MAY_DO, subject_of, text_to_send
 from jobs.models import Commission, Link, LinkKind
 from jobs.services.links import LinkRefused, MadeLink, make_link, revoke_link, send_link
@@ -37,6 +39,8 @@ def commissioner_sheet(request: MemberRequest, commission: Commission, status: i
         "published": (last := commission.publications.first()),
         "publish_form": PublishForm.after(last),
         "may_do": MAY_DO[LinkKind.PROGRESS],
+        "sign_offs": listed(commission),
+        "kinds": KindForm(),
     }
     return render(request, "jobs/commissioner/commissioner.html", {**context, **more}, status=status)
 

@@ -12,22 +12,22 @@ from django.views.decorators.http import require_POST, require_safe
 
 from jobs.board import HOLD, state_of
 from jobs.figures.moments import span_words
-from jobs.forms.stages import CheckForm, MoveForm, SignOffForm, StepForm
-from jobs.models import Stage, StageState
+from jobs.forms.stages import CheckForm, MoveForm, StepForm
+from jobs.models import SignOff, Stage, StageState
 from jobs.queries.hours import booked_minutes
 from jobs.queries.stages import cold_figures, makers, reasons_reopened
 from jobs.services import stages as services
 from jobs.services.stage_rules import is_open, lacks_to_be_ready, lacks_to_begin, lacks_to_pass
 from jobs.sheets.known import Job
 from jobs.sheets.registry import offered
-from studio.access import MemberRequest, members, office_only
+from studio.access import MemberRequest, members
 
 TICK_SAID = {"1": "is done", "0": "is taken back"}
 
 
 def stage_under(code: str) -> Stage:
     """The stage whose label says this, or 404; labels are read aloud, so that small letters count as well."""
-    rows = Stage.objects.select_related("commission", "section")
+    rows = Stage.objects.select_related("commission", "section", "approval__sign_off__commission")
     return get_object_or_404(rows, code=code.upper())
 
 
@@ -88,23 +88,11 @@ def look_at_check(request: MemberRequest, code: str, pk: int) -> HttpResponse:
     return _done(request, stage, lambda: services.look_at(by=request.user, check=check, seen=seen, at=now), "", form)
 
 
-@office_only
-@require_POST
-def sign_stage_off(request: MemberRequest, code: str) -> HttpResponse:
-    """Record who signed a hold point for the commissioner."""
-    stage, form, now = stage_under(code), SignOffForm(request.POST), timezone.now()
-    if not form.is_valid():
-        return _sheet(request, stage, sign=form, status=422)
-    signed_by = form.cleaned_data["signed_by"]
-    act = lambda: services.sign_off(by=request.user, stage=stage, signed_by=signed_by, at=now)  # noqa: E731
-    return _done(request, stage, act, f"{stage} is signed off by {signed_by}.", form)
-
-
 def _done(request: MemberRequest, stage: Stage, act: Callable[[], None], said: str, form: forms.Form) -> HttpResponse:
     try:
         act()
     except services.StageRefused as refused:
-        kept = {"move": form} if isinstance(form, MoveForm) else {"sign": form} if isinstance(form, SignOffForm) else {}
+        kept = {"move": form} if isinstance(form, MoveForm) else {}
         stage.refresh_from_db()
         return _sheet(request, stage, refused=str(refused), status=409, **kept)
     if said:
@@ -143,8 +131,8 @@ def _sheet(request: MemberRequest, stage: Stage, *, status: int = 200, **given: 
         "degrees": StepForm.DEGREES,
         "usual": f"{cold.usual_c:.0f}",
         "move": MoveForm(),
-        "sign": SignOffForm(),
         "sheets": offered(Job(stage.commission), stage.section_id, stage.key),
+        "asked": SignOff.objects.awaited().filter(stages=stage).first() if stage.lacks_sign_off else None,
         "wrong": [form for form in given.values() if isinstance(form, forms.Form) and form.errors],
         **given,
     }

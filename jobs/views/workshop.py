@@ -5,10 +5,11 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from jobs.approvals import awaited_of
 from jobs.board import charts
 from jobs.models import Commission, CommissionState
 from jobs.pictures import drawing_of_commission
-from studio.access import MemberRequest, members
+from studio.access import MemberRequest, members, sees_money
 from studio.office.queries import house
 
 SHOWN = 24
@@ -34,5 +35,6 @@ def workshop(request: MemberRequest) -> HttpResponse:
         "in_hand": [card for card in cards if card[0].state == CommissionState.ACCEPTED],
         "to_come": [card for card in cards if card[0].state != CommissionState.ACCEPTED],
         "more": len(rows) > SHOWN,
+        "awaited": awaited_of(live) if sees_money(request.user) else [],
     }
     return render(request, "jobs/workshop.html", context)

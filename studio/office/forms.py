@@ -6,21 +6,13 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from studio.forms import EditForm, LinesField, NumberField, PercentField, choose, plain_number
+from studio.forms import EditForm, LinesField, NumberField, PercentField, Ticks, choose, plain_number
 from studio.money import MoneyError, minor_digits
 from studio.office.models import House, PackMode, ProfitKind, Units
 from studio.office.public_holidays import countries, regions
 from studio.rows import RowsForm
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-
-
-class Ticks(forms.CheckboxSelectMultiple):
-    """Ticks under one legend; a summary of errors leads to the first of them."""
-
-    def id_for_label(self, id_: str, index: str | None = None) -> str:
-        """The id of one tick, or of the first."""
-        return super().id_for_label(id_, index or "0")
 
 
 class HouseForm(EditForm):

@@ -8,6 +8,7 @@ from jobs.services import stages as services
 from jobs.services.stage_making import add_stage
 from studio.accounts.models import Role, User
 from tests.factories import make_commission, make_person, make_section
+from tests.jobs.sign_off_life import approve
 
 USUAL = ("pattern", "mould", "cast", "finish", "crate")
 BEGUN = datetime.datetime(2026, 3, 2, 8, 0, tzinfo=datetime.UTC)
@@ -66,7 +67,7 @@ def make_passed(stage: Stage, at: datetime.datetime = BEGUN) -> datetime.datetim
     """Take a stage through its whole life."""
     at = make_ready(stage, at)
     if stage.sign_off:
-        services.sign_off(by=anybody(), stage=stage, signed_by="R. Osei", at=at)
+        approve(stage, at)
     services.pass_stage(by=anybody(), stage=stage, at=at)
     stage.refresh_from_db()
     assert stage.state == StageState.PASSED

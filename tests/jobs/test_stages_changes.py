@@ -8,7 +8,8 @@ from django.test import Client
 from jobs.models import Commission, Stage, StageState, StageTemplate
 from studio.accounts.models import AuditEntry, Role
 from tests.factories import make_person
-from tests.jobs.stage_life import in_hand, make_passed, the, work
+from tests.jobs.sign_off_life import approve
+from tests.jobs.stage_life import in_hand, make_passed, make_ready, the, work
 
 pytestmark = pytest.mark.django_db
 
@@ -135,13 +136,14 @@ def test_what_has_passed_is_left_alone(office: Client, commission: Commission) -
 
 def test_another_hold_point_is_signed_anew(office: Client, commission: Commission) -> None:
     pattern = the(commission, "pattern")
-    Stage.objects.filter(pk=pattern.pk).update(signed_off_by="R. Osei", signed_off_at="2026-03-02T08:00Z")
+    make_ready(pattern)
+    approve(pattern)
     change(office, pattern)
     pattern.refresh_from_db()
-    assert pattern.signed_off_by == "R. Osei"
+    assert not pattern.lacks_sign_off
     change(office, pattern, sign_off="model")
     pattern.refresh_from_db()
-    assert (pattern.signed_off_by, pattern.signed_off_at) == ("", None)
+    assert pattern.lacks_sign_off
 
 
 def test_the_second_to_save_is_told_and_loses_nothing(office: Client, commission: Commission) -> None:

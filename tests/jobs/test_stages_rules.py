@@ -21,6 +21,7 @@ from jobs.services import stages as services
 from jobs.services.stages import StageRefused
 from materials.models import Figure
 from studio.accounts.models import AuditEntry
+from tests.jobs.sign_off_life import approve
 from tests.jobs.stage_life import BEGUN, DAY, anybody, give_stages, in_hand, make_passed, make_ready, the, work
 
 pytestmark = pytest.mark.django_db
@@ -91,7 +92,7 @@ def test_what_may_begin_once_all_before_has_begun_waits_for_that(commission: Com
 def test_a_crate_may_begin_first_and_passes_last(commission: Commission) -> None:
     crate = the(commission, "crate")
     make_ready(crate)
-    services.sign_off(by=anybody(), stage=crate, signed_by="R. Osei", at=BEGUN)
+    approve(crate)
     said = refusal(lambda: services.pass_stage(by=anybody(), stage=crate, at=BEGUN))
     for name in ("pattern", "mould", "cast", "finish"):
         assert f"Base, {name} has not passed" in said
@@ -262,27 +263,12 @@ def test_a_refusal_to_pass_names_everything_that_is_missing(commission: Commissi
 
 def test_a_snag_that_is_closed_or_slight_stops_nothing(commission: Commission, pattern: Stage) -> None:
     at = make_ready(pattern)
-    services.sign_off(by=anybody(), stage=pattern, signed_by="R. Osei", at=at)
+    approve(pattern, at)
     given = {"commission": commission, "section": pattern.section, "what": "Scratch", "found_by": anybody()}
     Snag.objects.create(grade=SnagGrade.PLAIN, **given)
     Snag.objects.create(grade=SnagGrade.GRAVE, closed_at=at, closed_by=anybody(), **given)
     services.pass_stage(by=anybody(), stage=pattern, at=at)
     assert the(commission, "pattern").state == StageState.PASSED
-
-
-def test_a_hold_point_is_signed_once_and_when_there_is_something_to_sign(
-    commission: Commission, pattern: Stage
-) -> None:
-    def sign(stage: Stage) -> None:
-        services.sign_off(by=anybody(), stage=stage, signed_by="R. Osei", at=BEGUN)
-
-    assert "is not ready to check" in refusal(lambda: sign(pattern))
-    assert "has no hold point" in refusal(lambda: sign(the(commission, "cast")))
-    make_ready(pattern)
-    sign(pattern)
-    assert "was signed by R. Osei before" in refusal(lambda: sign(pattern))
-    entry = AuditEntry.objects.about(commission.subject).get(act__startswith="Sign-off of")
-    assert entry.after == {"signed by": "R. Osei"}
 
 
 def test_a_stage_is_reopened_for_a_reason_and_then_checked_and_signed_anew(

@@ -6,10 +6,10 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
-from jobs.models import Commission, Stage, StageState
+from jobs.models import Commission, Stage
 from studio.accounts.models import Role
 from tests.factories import make_person
-from tests.jobs.stage_life import BEGUN, anybody, give_stages, in_hand, make_passed, make_ready, the, work
+from tests.jobs.stage_life import BEGUN, give_stages, in_hand, make_passed, make_ready, the, work
 
 pytestmark = pytest.mark.django_db
 
@@ -115,27 +115,11 @@ def test_pressing_all_the_same_is_refused_with_what_is_missing(bench: Client, pa
     assert "cannot pass yet: the sign-off “Form of the pattern” has not been given." in refused.content.decode()
 
 
-def test_the_office_records_the_sign_off_and_then_it_passes(client: Client, pattern: Stage) -> None:
+def test_the_bench_does_not_ask_for_a_sign_off(bench: Client, pattern: Stage) -> None:
     make_ready(pattern)
-    client.force_login(anybody())
-    address = f"/stages/{pattern.code}/"
-    empty = client.post(f"{address}sign-off/", {"signed_by": ""})
-    assert empty.status_code == 422
-    assert "Enter who signed for the commissioner, such as R. Osei." in empty.content.decode()
-    page = client.post(f"{address}sign-off/", {"signed_by": "R. Osei"}, follow=True).content.decode()
-    assert "Signed by R. Osei" in page
-    assert "Pass Base, pattern" in page
-    client.post(f"{address}move/", {"act": "pass"})
-    pattern.refresh_from_db()
-    assert pattern.state == StageState.PASSED
-
-
-def test_the_bench_does_not_sign_for_the_commissioner(bench: Client, pattern: Stage) -> None:
-    make_ready(pattern)
-    assert "Record the sign-off" not in page_of(bench, pattern)
-    assert bench.post(f"/stages/{pattern.code}/sign-off/", {"signed_by": "Ines"}).status_code == 403
-    pattern.refresh_from_db()
-    assert pattern.signed_off_at is None
+    page = page_of(bench, pattern)
+    assert "It does not pass before the commissioner has approved it." in page
+    assert "Ask for the sign-off" not in page
 
 
 def test_reopening_wants_a_reason_and_keeps_what_was_typed(bench: Client, pattern: Stage) -> None:
@@ -205,7 +189,7 @@ def test_what_was_typed_stays_text(bench: Client, pattern: Stage) -> None:
     assert "&lt;script&gt;alert(1)" in page
 
 
-@pytest.mark.parametrize("path", ["", "move/", "steps/1/", "checks/1/", "sign-off/"])
+@pytest.mark.parametrize("path", ["", "move/", "steps/1/", "checks/1/"])
 def test_a_stranger_signs_in_first(client: Client, pattern: Stage, path: str) -> None:
     response = client.post(f"/stages/{pattern.code}/{path}", {})
     assert response.status_code == 302

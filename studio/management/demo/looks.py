@@ -1,12 +1,11 @@
-"""Photos and snags of Six Acorns. The photos are drawn here, plain and shaded; they show no real work."""
-
-import io
+"""Photos and snags of Six Acorns."""
 
 from jobs.models import Commission, SnagGrade, Stage
 from jobs.services.photos import add_photo, show_to_commissioner
 from jobs.services.snags import Found, add_snag, close_snag, mend_snag
 from studio.accounts.models import User
 from studio.images import made_again
+from studio.management.demo.pictures import nuts
 
 # What was found, on which section, how bad, minutes to put right, where on the drawing.
 SNAGS = (
@@ -29,26 +28,6 @@ def look_at_acorns(acorns: Commission, people: dict[str, User]) -> None:
 
 
 def _photo(acorns: Commission, stage: Stage | None, by: User, caption: str, *, shown_by: User | None) -> None:
-    photo = add_photo(by=by, commission=acorns, stage=stage, pictures=made_again(_drawn(caption)), caption=caption)
+    photo = add_photo(by=by, commission=acorns, stage=stage, pictures=made_again(nuts(caption)), caption=caption)
     if shown_by is not None:
         show_to_commissioner(by=shown_by, photo=photo, shown=True)
-
-
-def _drawn(caption: str) -> bytes:
-    from PIL import Image, ImageDraw
-
-    image = Image.new("RGB", (1200, 900), "#cfc9ba")
-    pen = ImageDraw.Draw(image)
-    pen.rectangle((0, 640, 1200, 900), fill="#a79f8c")
-    for place in range(3):
-        left = 130 + 330 * place
-        for step in range(60):
-            shade = 120 + 2 * step - (30 if caption.startswith("The") and place == 1 else 0)
-            pen.ellipse(
-                (left + step, 260 + step, left + 280 - step, 700 - step),
-                fill=(shade, int(shade * 0.83), int(shade * 0.6)),
-            )
-        pen.chord((left - 20, 200, left + 300, 480), 180, 360, fill="#6d5638")
-    target = io.BytesIO()
-    image.save(target, "JPEG", quality=88)
-    return target.getvalue()

@@ -20,6 +20,7 @@ from studio.accounts.services import add_person
 from studio.management.demo import commissions, house, prices
 from studio.management.demo.looks import look_at_acorns
 from studio.management.demo.modelled import price_from_model
+from studio.management.demo.sign_offs import put_forward
 from studio.management.demo.stages import move_acorns
 from studio.management.demo.stores import fill_stores
 from studio.management.demo.told import give_calendars, tell_commissioners
@@ -56,6 +57,7 @@ def make_demo(*, on: datetime.date) -> None:
     _issue(owner, pear, on - datetime.timedelta(days=6))
     lantern = _commission(owner, on, commissions.LANTERN, (), commissions.LANTERN_EXTRAS)
     price_from_model(owner, lantern)
+    put_forward(acorns, lantern, office, on)
     tell_commissioners(acorns, pear, lantern, people, on)
     give_calendars(people, on)
 

@@ -9,6 +9,7 @@ from django.utils import timezone
 from jobs.models import Commission, Stage
 from jobs.services import stages as services
 from studio.accounts.models import User
+from studio.management.demo.sign_offs import approved
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,14 +23,14 @@ class Told:
     steps: tuple[int, ...]
     ready: int | None = None
     passed: int | None = None
-    signed_by: str = ""
+    signed: str = ""
     temperature_c: float = 18
 
 
-CLERK = "Clerk to the parish"
+LINK, PAPER = "link", "paper"
 LIFE = (
-    Told("Nut", "pattern", "ines", 54, (53, 52, 51, 50, 48, 47), 46, 45, signed_by=CLERK),
-    Told("Cup", "pattern", "jory", 52, (51, 50, 49, 48, 46, 44), 43, 42, signed_by=CLERK),
+    Told("Nut", "pattern", "ines", 54, (53, 52, 51, 50, 48, 47), 46, 45, signed=LINK),
+    Told("Cup", "pattern", "jory", 52, (51, 50, 49, 48, 46, 44), 43, 42, signed=PAPER),
     Told("Nut", "mould", "senka", 45, (44, 44, 43, 42, 41, 40, 36), 33, 33),
     Told("Cup", "mould", "bram", 41, (40, 40, 39, 38, 37, 36, 32), 29, 28),
     Told("Nut", "cast", "ines", 33, (32, 31, 30, 27, 26), 24, 23),
@@ -62,8 +63,9 @@ def _live(stage: Stage, told: Told, people: Mapping[str, User], on: datetime.dat
     services.ready_to_check(by=by, stage=stage, at=_moment(on, told.ready, 16))
     for check in stage.checks.select_related("stage"):
         services.look_at(by=people["maud"], check=check, seen=True, at=_moment(on, told.ready, 16))
-    if told.signed_by:
-        services.sign_off(by=office, stage=stage, signed_by=told.signed_by, at=_moment(on, told.passed or 0, 11))
+    if told.signed:
+        answered = on - datetime.timedelta(days=told.passed or 0)
+        approved(stage, office, sent=_moment(on, told.ready, 17), on=answered, on_paper=told.signed == PAPER)
     if told.passed is not None:
         services.pass_stage(by=people["maud"], stage=stage, at=_moment(on, told.passed, 12))
 

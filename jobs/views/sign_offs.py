@@ -1,0 +1,246 @@
+"""Sign-offs as the office works on them: drafted, sent, answered on paper, withdrawn."""
+
+import datetime
+from typing import Any
+
+from django.contrib import messages
+from django.http import FileResponse, Http404, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.utils.http import content_disposition_header
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from jobs.approvals import begun_with, drawing_of, listed, printed, reminder, send_as_agreed, shown_sheet
+from jobs.figures.approval import digest, frozen_approval
+from jobs.forms.links import LinkForm
+from jobs.forms.sign_offs import KindForm, PaperForm, ReasonForm, SignOffForm
+from jobs.link_words import MAY_DO
+from jobs.models import Commission, HoldPoint, LinkKind, SignOff
+from jobs.services import sign_offs as services
+from jobs.services.links import LinkRefused, make_link
+from jobs.services.scans import KINDS, keep_scan, scan_path
+from jobs.views.commissioner import show_made
+from studio.access import MemberRequest, office_only
+from studio.locking import Conflict
+from studio.office.queries import house
+
+# An answered link stays readable for a year.
+READABLE = datetime.timedelta(days=365)
+GET_OR_POST = require_http_methods(["GET", "HEAD", "POST"])
+
+
+def sign_off_of(pk: int, *wanted: str) -> SignOff:
+    """One sign-off, or 404; the PDF stays behind unless it is wanted."""
+    rows = SignOff.objects.select_related("commission", "sent_by", "answer__recorded_by")
+    return get_object_or_404(rows if "pdf" in wanted else rows.defer("pdf"), pk=pk)
+
+
+@office_only
+@require_safe
+def sign_offs(request: MemberRequest, pk: int) -> HttpResponse:
+    """Every sign-off of a commission, and which kind comes next."""
+    commission = get_object_or_404(Commission, pk=pk)
+    form = KindForm(request.GET if "point" in request.GET else None)
+    if form.is_bound and form.is_valid():
+        return redirect("new_sign_off", pk, form.cleaned_data["point"])
+    context = _page(commission) | {"rows": listed(commission), "form": form, "today": timezone.localdate()}
+    return render(request, "jobs/sign_offs/list.html", context, status=422 if form.errors else 200)
+
+
+@office_only
+@GET_OR_POST
+def new_sign_off(request: MemberRequest, pk: int, point: str) -> HttpResponse:
+    """Begin a sign-off of one kind."""
+    commission = get_object_or_404(Commission, pk=pk)
+    if point not in HoldPoint.values or not point:
+        raise Http404
+    waiting = list(commission.stages.filter(sign_off=point, approval=None).select_related("section"))
+    chosen = [stage for stage in waiting if stage.code == request.GET.get("stage")] or waiting
+    initial = begun_with(commission, point, chosen, timezone.localdate()) | {"version": 0}
+    form = SignOffForm(request.POST or None, commission=commission, point=point, initial=initial)
+    if request.method == "POST" and form.is_valid():
+        made = services.draft(by=request.user, commission=commission, point=point, given=form.particulars())
+        messages.success(request, f"{made} is drafted. Look at it as it will be sent.")
+        return redirect("sign_off", made.pk)
+    context = _page(commission) | {"form": form, "kind": HoldPoint(point).label}
+    return render(request, "jobs/sign_offs/edit.html", context, status=422 if form.errors else 200)
+
+
+@office_only
+@require_safe
+def sign_off(request: MemberRequest, pk: int) -> HttpResponse:
+    """One sign-off: a draft as it would be sent, or what was sent with its answer."""
+    return _sheet(request, sign_off_of(pk))
+
+
+@office_only
+@GET_OR_POST
+def change_sign_off(request: MemberRequest, pk: int) -> HttpResponse:
+    """Change a draft."""
+    row, status = sign_off_of(pk), 200
+    form = SignOffForm.of(row, request.POST or None)
+    context = _page(row.commission) | {"row": row, "kind": row.get_point_display()}
+    if request.method == "POST" and form.is_valid():
+        try:
+            given = form.particulars()
+            services.change(by=request.user, sign_off=row, version=form.cleaned_data["version"], given=given)
+        except services.SignOffRefused as refused:
+            form.add_error(None, str(refused))
+        except Conflict:
+            context["there_now"], status = form.catch_up(SignOffForm.of(sign_off_of(pk))), 409
+        else:
+            messages.success(request, f"{row} is saved.")
+            return redirect("sign_off", pk)
+    return render(request, "jobs/sign_offs/edit.html", context | {"form": form}, status=422 if form.errors else status)
+
+
+@office_only
+@require_POST
+def discard_sign_off(request: MemberRequest, pk: int) -> HttpResponse:
+    """Throw a draft away."""
+    row = sign_off_of(pk)
+    try:
+        services.discard(by=request.user, sign_off=row)
+    except services.SignOffRefused as refused:
+        return _sheet(request, row, 409, refused=str(refused))
+    messages.success(request, "The draft is thrown away.")
+    return redirect("sign_offs", row.commission_id)
+
+
+@office_only
+@require_POST
+def send_sign_off(request: MemberRequest, pk: int) -> HttpResponse:
+    """Freeze what was looked at, so that it can be answered."""
+    row = sign_off_of(pk)
+    try:
+        send_as_agreed(by=request.user, sign_off=row, agreed=request.POST.get("agreed", ""), at=timezone.now())
+    except services.SignOffRefused as refused:
+        return _sheet(request, row, 409, refused=str(refused))
+    except Conflict:
+        said = "Something of it was changed meanwhile. Nothing was sent; look at it again, then send it."
+        return _sheet(request, sign_off_of(pk), 409, refused=said)
+    messages.success(request, f"{row} is frozen. Make a link for whoever answers, or print the sheet.")
+    return redirect("sign_off", pk)
+
+
+@office_only
+@require_POST
+def new_sign_off_link(request: MemberRequest, pk: int) -> HttpResponse:
+    """Make a link for whoever answers."""
+    row, form = sign_off_of(pk), LinkForm(request.POST)
+    if row.sent_at is None or row.given is not None:
+        return _sheet(request, row, 409, refused="A link is made for what was sent and is not answered yet.")
+    if form.is_valid():
+        subject = {"commission": row.commission, "sign_off": row, **form.made_of()}
+        try:
+            made = make_link(by=request.user, kind=LinkKind.SIGN_OFF, at=timezone.now(), **subject)
+        except LinkRefused as refused:
+            form.add_error("expires_on", str(refused))
+        else:
+            return show_made(request, made, "answer_sign_off", send_to=form.address)
+    return _sheet(request, row, 422, link_form=form)
+
+
+@office_only
+@require_POST
+def file_answer(request: MemberRequest, pk: int) -> HttpResponse:
+    """File the answer that came on a signed sheet."""
+    row = sign_off_of(pk)
+    form = _paper_form(row, request.POST, request.FILES)
+    if row.sent_at is None or not form.is_valid():
+        return _sheet(request, row, 422, paper=form)
+    kind, data = form.cleaned_data["scan"]
+    signed = form.signed(form.cleaned_data["answered_on"], scan=(keep_scan(kind, data), kind))
+    try:
+        closed = services.answer(by=request.user, sign_off=row, signed=signed)
+    except (services.SignOffRefused, Conflict) as refused:
+        said = str(refused) or "The answer names another sheet than this one; load the page again."
+        return _sheet(request, sign_off_of(pk), 409, paper=form, refused=said)
+    for sentence in closed:
+        messages.warning(request, sentence)
+    messages.success(request, f"The answer to {row} is filed.")
+    return redirect("sign_off", pk)
+
+
+@office_only
+@require_POST
+def withdraw_sign_off(request: MemberRequest, pk: int) -> HttpResponse:
+    """Take a sent sign-off back."""
+    row, form = sign_off_of(pk), ReasonForm(request.POST)
+    if not form.is_valid():
+        return _sheet(request, row, 422, reason=form)
+    try:
+        reason, today = form.cleaned_data["reason"], timezone.localdate()
+        services.withdraw(by=request.user, sign_off=row, reason=reason, on=today)
+    except services.SignOffRefused as refused:
+        return _sheet(request, sign_off_of(pk), 409, refused=str(refused))
+    messages.success(request, f"{row} is withdrawn; it can no longer be answered.")
+    return redirect("sign_off", pk)
+
+
+@office_only
+@require_safe
+def sign_off_pdf(request: MemberRequest, pk: int) -> HttpResponse:
+    """The sheet as it was sent, byte for byte; a draft as it would be."""
+    row = sign_off_of(pk, "pdf")
+    content = bytes(row.pdf) if row.pdf else printed(shown_sheet(row))
+    return pdf_response(content, f"{row.commission.number}-S{row.number} sign-off.pdf")
+
+
+def pdf_response(content: bytes, name: str) -> HttpResponse:
+    """A PDF to be opened or kept."""
+    disposition = content_disposition_header(False, name)
+    return HttpResponse(content, content_type="application/pdf", headers={"Content-Disposition": disposition})
+
+
+@office_only
+@require_safe
+def sign_off_scan(request: MemberRequest, pk: int) -> FileResponse:
+    """The signed sheet that was filed, as a file to be kept and never opened within the page."""
+    row = sign_off_of(pk)
+    if row.given is None or not row.given.scan_sha256:
+        raise Http404
+    try:
+        file = scan_path(row.given.scan_sha256, row.given.scan_kind).open("rb")
+    except FileNotFoundError:
+        raise Http404 from None
+    name = f"{row.commission.number}-S{row.number} signed.{row.given.scan_kind}"
+    return FileResponse(file, as_attachment=True, filename=name, content_type=KINDS[row.given.scan_kind])
+
+
+def _page(commission: Commission) -> dict[str, Any]:
+    return {"place": "commissions", "commission": commission, "sheet": "commissioner"}
+
+
+def _paper_form(row: SignOff, *sent: Any) -> PaperForm:
+    today = timezone.localdate()
+    sent_on = timezone.localdate(row.sent_at) if row.sent_at else today
+    return PaperForm(*sent, today=today, sent_on=sent_on, initial={"of_sha256": row.sha256, "answered_on": today})
+
+
+def _sheet(request: MemberRequest, row: SignOff, status: int = 200, **given: Any) -> HttpResponse:
+    shown = shown_sheet(row)
+    photos = {photo.sha256: photo for photo in row.photos.all()}
+    context = _page(row.commission) | {
+        "row": row,
+        "shown": shown,
+        "drawing": drawing_of(shown),
+        "photos": [(photo, photos[photo.sha256].pk) for photo in shown.photos],
+        "lacks": services.lacks_to_send(row) if row.sent_at is None else [],
+        "agreed": digest(frozen_approval(shown)) if row.sent_at is None else "",
+        "days_late": row.days_late(timezone.localdate()),
+        "paper": _paper_form(row),
+        "reason": ReasonForm(),
+        "link_form": LinkForm(
+            initial={
+                "receiver": row.asked_of,
+                "expires_on": timezone.localdate() + READABLE,
+                "send_to": row.commission.email,
+            }
+        ),
+        "may_do": MAY_DO[LinkKind.SIGN_OFF],
+        "reminder": reminder(row, house().name) if row.sent_at and not row.given else "",
+        **given,
+    }
+    context["wrong"] = [form for form in (context["paper"], context["reason"], context["link_form"]) if form.errors]
+    return render(request, "jobs/sign_offs/sign_off.html", context, status=status)
