@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from materials.views import catalogue, lots, price_book, price_book_files, prices, stock
+from materials.views import catalogue, gel_times, lots, price_book, price_book_files, prices, stock
 
 urlpatterns = [
     path("", price_book.price_book, name="price_book"),
@@ -13,6 +13,7 @@ urlpatterns = [
     path("items/new/", catalogue.new_item, name="new_item"),
     path("items/<int:pk>/", price_book.item_sheet, name="item"),
     path("items/<int:pk>/edit/", catalogue.edit_item, name="edit_item"),
+    path("items/<int:pk>/gel-times/", gel_times.gel_times, name="gel_times"),
     path("items/<int:pk>/packs/new/", catalogue.new_pack, name="new_pack"),
     path("packs/<int:pk>/edit/", catalogue.edit_pack, name="edit_pack"),
     path("packs/<int:pk>/prices/new/", prices.new_price, name="new_price"),

@@ -16,10 +16,15 @@ SPARE = 2
 
 
 class RowsForm(EditForm):
-    """Rows named ``<field>_<number>``. A subclass gives ``row_name``, ``most`` and ``row_fields``."""
+    """Rows named ``<field>_<number>``. A subclass gives ``row_name``, ``most`` and ``row_fields``.
+
+    ``spare`` is how many empty rows it offers, ``ordered`` whether the rows have an order of their own.
+    """
 
     row_name = "row"
     most = 12
+    spare = SPARE
+    ordered = True
 
     def __init__(self, *args: Any, rows: Sequence[Mapping[str, Any]] = (), **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -27,7 +32,7 @@ class RowsForm(EditForm):
         self.initial = {"version": 0, **self.initial}
         template = self.row_fields()
         self.leading = next(iter(template))
-        self.headings = [str(field.label) for field in template.values()] + ["Order"]
+        self.headings = [str(field.label) for field in template.values()] + (["Order"] if self.ordered else [])
         self.numbers = range(self._how_many())
         for number in self.numbers:
             for name, field in self._fields_of_row(number).items():
@@ -43,12 +48,12 @@ class RowsForm(EditForm):
 
     def _how_many(self) -> int:
         if not self.is_bound:
-            return min(self.most, len(self.given) + SPARE)
+            return min(self.most, len(self.given) + self.spare)
         return next((number for number in range(self.most) if f"{self.leading}_{number}" not in self.data), self.most)
 
     def _fields_of_row(self, number: int) -> dict[str, forms.Field]:
         order = NumberField(wanted="where the row stands, such as 2 or 2.5", low="0", high="999", label="Order")
-        fields = {**self.row_fields(), "order": order}
+        fields = {**self.row_fields(), **({"order": order} if self.ordered else {})}
         for field in fields.values():
             field.label = f"{field.label}, {self.row_name} {number + 1}"
             field.widget.attrs["aria-label"] = field.label
@@ -57,16 +62,18 @@ class RowsForm(EditForm):
 
     def head(self) -> list[forms.BoundField]:
         """The fields that belong to no row."""
-        in_rows = {f"{name}_{number}" for number in self.numbers for name in (*self.row_fields(), "order")}
+        in_rows = {f"{name}_{number}" for number in self.numbers for name in self._names()}
         return [field for field in self.visible_fields() if field.name not in in_rows]
 
     def table(self) -> list[list[tuple[str, forms.BoundField]]]:
         """Every row as the page lays it out: heading and field."""
-        names = [*self.row_fields(), "order"]
         return [
-            list(zip(self.headings, [self[f"{name}_{number}"] for name in names], strict=True))
+            list(zip(self.headings, [self[f"{name}_{number}"] for name in self._names()], strict=True))
             for number in self.numbers
         ]
+
+    def _names(self) -> list[str]:
+        return [*self.row_fields(), *(["order"] if self.ordered else [])]
 
     def clean(self) -> dict[str, Any]:
         """Take the rows in their order; a row begun has to be whole, a row whose first field was emptied goes."""

@@ -12,7 +12,10 @@ from django.utils.safestring import SafeString
 from jobs.sheets.known import Job, Subject
 from materials.estimator.errors import EstimatorError
 from materials.estimator.reckoned import Reckoned
+from materials.forms.quantities import QuantityField
 from studio.forms import choose
+
+SUBJECT = ("section", "stage")
 
 
 class About(Enum):
@@ -84,13 +87,21 @@ class SheetForm(forms.Form):
         """Give a field what may be chosen."""
         self.fields[name].choices = choices  # type: ignore[attr-defined]
 
+    def choosing(self) -> list[forms.BoundField]:
+        """The fields that choose what the sheet is about, where there is a choice."""
+        return [self[name] for name in SUBJECT if name in self.fields]
+
+    def asking(self) -> list[forms.BoundField]:
+        """The kind's own fields."""
+        return [field for field in self.visible_fields() if field.name not in SUBJECT]
+
     def said(self) -> list[tuple[str, str]]:
         """What the sheet was worked with, by label, for print."""
         rows = []
-        for field in self.visible_fields():
+        for field in self.asking():
             value = str(field.value() or "")
             choices = {str(key): str(label) for key, label in getattr(field.field, "choices", ())}
-            if value and field.name not in ("section", "stage"):
+            if value:
                 rows.append((str(field.label), choices.get(value, value)))
         return rows
 
@@ -100,6 +111,9 @@ class SheetForm(forms.Form):
 
     def _take_subject(self, asked: Mapping[str, str], kind: "SheetKind", job: Job) -> Subject:
         own, self.fields = self.fields, {}
+        for field in own.values():
+            if isinstance(field, QuantityField):
+                field.system = job.units
         section, stage = None, ""
         if kind.about is not About.COMMISSION and job.sections:
             names = {str(each.pk): each for each in job.sections}

@@ -4,12 +4,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from jobs.models import Section
-from jobs.sheets import layup
+from jobs.sheets import layup, mix
 from jobs.sheets.kind import SheetKind
 from jobs.sheets.known import Job, Subject
 from materials.estimator.lines import STAGES
 
 KINDS: tuple[SheetKind, ...] = (
+    mix.KIND,
     layup.KIND,
 )  # fmt: skip
 BY_KEY = {kind.key: kind for kind in KINDS}

@@ -49,7 +49,7 @@ def _page(request: MemberRequest, commission: Commission, shown: Shown, *, statu
 
 def _status(request: MemberRequest, shown: Shown) -> int:
     """A sheet that a link opens says on its page why it cannot be worked; what was asked of it is refused."""
-    asked = set(request.GET) & set(shown.form.fields) - {"section", "stage"}
+    asked = set(request.GET) & {field.name for field in shown.form.asking()}
     return 422 if shown.form.errors or (shown.refused and asked) else 200
 
 

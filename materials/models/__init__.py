@@ -2,12 +2,14 @@
 
 from materials.models.catalogue import Item, ItemKind, Pack, Price
 from materials.models.figures import Figure, WorkNorm
+from materials.models.gel import GelTime
 from materials.models.meshes import ModelFile
 from materials.models.schemes import LayUp, LayUpPly, LayUpUse, PaintCoat, PaintSystem
 from materials.models.stores import Lot, Movement, MovementKind
 
 __all__ = [
     "Figure",
+    "GelTime",
     "Item",
     "ItemKind",
     "LayUp",

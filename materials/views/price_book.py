@@ -8,6 +8,7 @@ from django.views.decorators.http import require_safe
 
 from materials.forms.prices import DayForm
 from materials.models import Item
+from materials.queries.gel import grid_of, readings_of
 from materials.queries.prices import history_of, items_matching, prices_on, unpriced_on
 from studio.access import MemberRequest, office_only
 from studio.htmx import render_page
@@ -46,5 +47,13 @@ def item_sheet(request: MemberRequest, pk: int) -> HttpResponse:
     """One item: particulars, packs, and every price there was."""
     item = get_object_or_404(Item, pk=pk)
     today = timezone.localdate()
-    context = {"place": "stores", "item": item, "today": today, "packs": history_of(item, today)}
+    percents, times = grid_of(readings_of(item))
+    context = {
+        "place": "stores",
+        "item": item,
+        "today": today,
+        "packs": history_of(item, today),
+        "percents": percents,
+        "times": times,
+    }
     return render(request, "materials/item.html", context)

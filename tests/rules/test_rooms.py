@@ -80,8 +80,8 @@ ROOMS = (
             *("materials.services", "materials.models", "materials.queries"),
         ),
     ),
-    # Pages show and offer what the materials hold, but change it through services alone.
-    Room("jobs", (OPEN, "studio", "materials.models", "materials.queries", *PURE)),
+    # Pages show and offer what the materials hold, but change it through services alone; a quantity is typed alike.
+    Room("jobs", (OPEN, "studio", "materials.models", "materials.queries", "materials.forms.quantities", *PURE)),
     Room("jobs.management", (OPEN, "jobs", "materials", "studio")),
 )
 
@@ -116,10 +116,10 @@ ESTIMATOR = (
     ("errors",),
     ("ranges", "form", "outline", "lines"),
     ("spec",),
-    ("shapes", "laminate", "coatings", "mix", "catalogue", "norms", "studio", "counts"),
+    ("shapes", "laminate", "coatings", "mix", "gel", "catalogue", "norms", "studio", "counts"),
     ("reference", "working", "figure"),
     ("seams", "plies", "reckoned"),
-    ("pattern", "mould", "layup_card"),
+    ("pattern", "mould", "layup_card", "batches"),
     ("cast", "finish", "sending", "hours"),
     ("cautions",),
     ("takeoff",),

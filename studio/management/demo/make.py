@@ -18,6 +18,7 @@ from materials.models import Item, Pack, Price
 from studio.accounts.models import User
 from studio.accounts.services import add_person
 from studio.management.demo import commissions, house, prices
+from studio.management.demo.gel import enter_gel_times
 from studio.management.demo.looks import look_at_acorns
 from studio.management.demo.modelled import price_from_model
 from studio.management.demo.sign_offs import put_forward
@@ -38,6 +39,7 @@ def make_demo(*, on: datetime.date) -> None:
     people = _people()
     _price_book(on - datetime.timedelta(days=400))
     owner, office = people["maud"], people["tam"]
+    enter_gel_times(office)
 
     acorns = _commission(office, on, commissions.ACORNS, commissions.ACORN_SECTIONS, commissions.ACORN_EXTRAS)
     quoted = _issue(owner, acorns, on - datetime.timedelta(weeks=9))

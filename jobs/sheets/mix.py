@@ -1,0 +1,230 @@
+"""The mix card: what is poured, in which batches, with how much catalyst or hardener, and for how long it lasts."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from django import forms
+
+from jobs.sheets.kind import About, Answer, SheetForm, SheetKind
+from jobs.sheets.known import Subject
+from jobs.sheets.layup import laid_up
+from materials.estimator.batches import Batches, CoatMix, Cold, Pace, batches, check_warmth, coat_mix
+from materials.estimator.catalogue import paint_words
+from materials.estimator.errors import Missing
+from materials.estimator.gel import GelReading, gel_row
+from materials.estimator.laminate import resin_kg_m2
+from materials.estimator.layup_card import sessions_of
+from materials.estimator.lines import Term
+from materials.estimator.reckoned import Reckoned
+from materials.forms.quantities import QuantityField
+from materials.models import Item
+from materials.queries.gel import gel_table
+from studio.forms import NumberField, choose
+
+GEL, FILLER, ALL = "gel", "filler", "all"
+FILLER_KEY = "fairing_filler"
+GEL_COATS = {"mould": "tooling_gel_coat", "cast": "gel_coat"}
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """What is mixed: a catalysed product in batches with the times of its table, or a coat of paint by its ratio."""
+
+    product: str
+    batches: Batches | None
+    times: tuple[GelReading, ...]
+    paint: CoatMix | None
+    temperature_c: float
+
+
+class MixForm(SheetForm):
+    """Which layer, how warm, how much catalyst, how many hands."""
+
+    layer = forms.ChoiceField(label="What is mixed", error_messages=choose("Choose what is mixed."))
+    area = QuantityField(
+        kind="area",
+        system="metric",
+        label="Area",
+        help_text="All of one, or the piece you lay now.",
+        error_messages={"required": "Enter the area, such as 2.4 m2."},
+    )
+    temperature = NumberField(
+        label="Shop and product, °C", wanted="how warm it is, in °C, such as 18", high="45", decimals=1
+    )
+    percent = NumberField(
+        label="Catalyst or hardener, %", wanted="the percentage, such as 2", high="10", decimals=2, low="0.1"
+    )
+    people = NumberField(label="People laying", wanted="how many lay, from 1 to 20", low="1", high="20", decimals=0)
+
+    def begins_with(self, subject: Subject) -> Mapping[str, Any]:
+        """The first layer, all of one mould or cast, the shop as it usually is."""
+        job = subject.job
+        if subject.section is None:
+            return {}
+        layers = layers_of(subject)
+        self.offer("layer", layers)
+        paste = layers[0][0] == FILLER
+        area_m2 = subject.measures.area_m2 if subject.stage == "finish" else laid_up(subject)[1].value
+        return {
+            "layer": layers[0][0],
+            "area": area_m2,
+            "temperature": job.value("workshop_temperature"),
+            "percent": job.value("filler_hardener" if paste else "catalyst_percent"),
+            "people": 1 if paste else job.house.bench_crew,
+        }
+
+
+def layers_of(subject: Subject) -> list[tuple[str, str]]:
+    """What can be mixed at a stage: filler and coats of paint, or gel coat and the resin of each session."""
+    if subject.stage == "finish":
+        coats = [
+            (f"coat-{number}", f"{paint_words(coat.kind).capitalize()}, one coat") for number, coat in _coats(subject)
+        ]
+        return [(FILLER, "Fairing filler"), *coats]
+    lay_up, _ = laid_up(subject)
+    sessions: dict[int, list[int]] = {}
+    for number, (_, session) in enumerate(sessions_of(lay_up.plies, subject.job.value("wet_layers")), start=1):
+        sessions.setdefault(session, []).append(number)
+    rows = [(GEL, "Gel coat")] if lay_up.gel_coat_kg_m2 else []
+    rows += [(f"session-{session}", _said(session, numbers)) for session, numbers in sessions.items()]
+    return rows if len(sessions) == 1 else [*rows, (ALL, "Resin of all layers")]
+
+
+def _said(session: int, numbers: list[int]) -> str:
+    if len(numbers) == 1:
+        return f"Resin, session {session}: layer {numbers[0]}"
+    return f"Resin, session {session}: layers {numbers[0]} to {numbers[-1]}"
+
+
+def _coats(subject: Subject) -> list[tuple[int, Any]]:
+    return list(enumerate(subject.spec.coats, start=1))
+
+
+def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
+    """The card of one layer."""
+    job, layer = subject.job, asked["layer"]
+    temperature = Term("temperature", float(asked["temperature"]), "°C", "measured at the bench")
+    cold = Cold(job.term("cold_stop_below"), job.term("cold_slow_below"))
+    caution = check_warmth(temperature.value, cold)
+    cautions = (caution,) if caution else ()
+    area = Term("area", asked["area"], "m^2", "the take-off, or as entered")
+    if layer.startswith("coat-"):
+        return _paint(subject, layer, area, temperature, cautions)
+    item = _item(FILLER_KEY if layer == FILLER else GEL_COATS[subject.stage] if layer == GEL else "laminating_resin")
+    amount = _filler(subject, area) if layer == FILLER else _resin(subject, layer, area)
+    table = gel_table(item)
+    worked = batches(
+        table,
+        amount,
+        temperature=temperature,
+        percent=Term("percentage", float(asked["percent"]), "percent", "chosen at the bench"),
+        pace=Pace(
+            job.term("laid_rate"),
+            Term("people laying", float(asked["people"]), "", "chosen at the bench"),
+            job.term("usable_gel_share"),
+            job.term("bucket_most"),
+        ),
+        density=None if layer == FILLER else _catalyst_density(),
+    )
+    many = "one batch" if worked.count == 1 else f"{worked.count} batches, one after the other"
+    poured = worked.catalyst_ml or worked.catalyst_g
+    return Answer(
+        Value(item.name, worked, gel_row(table, temperature.value), None, temperature.value),
+        big=(worked.batch, poured, worked.workable),
+        workings=tuple(each for each in (worked.amount, worked.gel, worked.catalyst_g) if each != poured),
+        cautions=(*cautions, *PEROXIDE),
+        headline=f"{item.name}: {many}.",
+    )
+
+
+def _item(key: str) -> Item:
+    found = Item.objects.filter(key=key).first()
+    if found is None:
+        raise Missing(f"Item {key}", "add it to the catalogue in the Stores.")
+    return found
+
+
+def _catalyst_density() -> Term:
+    item = _item("catalyst")
+    if item.density_kg_m3 is None:
+        raise Missing(f"Density of {item.name}", "enter it on its page in the Stores; it stands on the data sheet.")
+    return Term(f"density of {item.name}", item.density_kg_m3 / 1000, "kg/l", "catalogue")
+
+
+def _resin(subject: Subject, layer: str, area: Term) -> Reckoned:
+    lay_up, _ = laid_up(subject)
+    origin = f"lay-up {lay_up.name}"
+    if layer == GEL:
+        weight, waste = Term("gel coat", lay_up.gel_coat_kg_m2, "kg/m^2", origin), subject.job.basis.gel_coat_waste
+    else:
+        wet = sessions_of(lay_up.plies, subject.job.value("wet_layers"))
+        plies = [ply for ply, session in wet if layer in (ALL, f"session-{session}")]
+        kg_m2 = sum(resin_kg_m2(ply.weight_kg_m2, ply.glass_fraction) for ply in plies)
+        said = f"{origin}: {len(plies)} layer{'' if len(plies) == 1 else 's'} by their glass fraction"
+        weight, waste = Term("resin to a square metre", kg_m2, "kg/m^2", said), subject.job.basis.resin_waste
+    words = f"{weight.label} × {area.label} × (1 + {waste.label})"
+    return Reckoned("all of it", weight.value * area.value * (1 + waste.value), "kg", words, (weight, area, waste))
+
+
+def _filler(subject: Subject, area: Term) -> Reckoned:
+    lines = [line for line in subject.lines if line.material == FILLER_KEY]
+    if not lines:
+        raise Missing("Fairing filler", "this section's grade takes none.")
+    measures = subject.measures
+    whole = Term("filler for all casts", lines[0].buy, "kg", "take-off")
+    casts = Term("casts", measures.casts, "", "take-off")
+    skin = Term("skin area", measures.area_m2, "m^2", "take-off")
+    value = whole.value / casts.value * area.value / skin.value
+    words = f"{whole.label} ÷ {casts.label} × {area.label} ÷ {skin.label}"
+    return Reckoned("all of it", value, "kg", words, (whole, casts, area, skin))
+
+
+def _paint(subject: Subject, layer: str, area: Term, temperature: Term, cautions: tuple[str, ...]) -> Answer:
+    coat = dict(_coats(subject))[int(layer.removeprefix("coat-"))]
+    name = paint_words(coat.kind)
+    mix = coat_mix(coat, area, name)
+    hardener = coat.hardener_per_base
+    ratio = f"{1 / hardener:.3g} of base to 1 of hardener by volume" if hardener else "no hardener"
+    coats = f"{coat.coats} coat{'' if coat.coats == 1 else 's'}"
+    return Answer(
+        Value(name.capitalize(), None, (), mix, temperature.value),
+        big=tuple(each for each in (mix.base, mix.hardener, mix.thinner) if each.value),
+        cautions=(
+            *cautions,
+            "Mix only what is sprayed within the pot life on the paint's data sheet.",
+            *((ISOCYANATE,) if hardener else ()),
+        ),
+        headline=f"{name.capitalize()}, one of {coats}: {ratio}, thinner {coat.thinner * 100:g} %.",
+    )
+
+
+ISOCYANATE = (
+    "Unless its safety sheet says otherwise, two-pack hardener holds isocyanates, which can cause asthma for life: "
+    "spray only in an extracted booth with air-fed breathing apparatus; a filtering mask is not enough. Wait the "
+    "booth's measured clearance time."
+)
+
+PEROXIDE = (
+    "Peroxide catalyst: goggles and gloves always, eyewash at the bench; a splash in the eye blinds. Never let it "
+    "meet the accelerator undiluted: mixed directly they explode. Stir one into the resin well before the other.",
+    "Keep peroxide cool, in its own vented can, away from accelerator, metal, acid and rags; damp a spill with "
+    "water and never wipe it with a dry cloth.",
+)
+
+KIND = SheetKind(
+    key="mix",
+    title="Mix card",
+    says="Batches, catalyst in millilitres and grams, and how long it stays workable.",
+    about=About.STAGE,
+    stages=("mould", "cast", "finish"),
+    form=MixForm,
+    build=build,
+    cautions=(
+        "Styrene, acetone and thinner: extract at the work, no flame or spark; what is left gelling in a bucket "
+        "gets hot enough to smoke, so spread it out or cover it with water outside.",
+        "Gloves and goggles; breathing protection as the air sheet and the safety sheet say.",
+    ),
+    judgement="The product's own data sheet and safety sheet, and your own assessment, come before this card. Time a "
+    "small trial when product, batch or weather changes.",
+)
