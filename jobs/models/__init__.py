@@ -10,6 +10,7 @@ from jobs.models.meshes import CommissionModel, FileUnit, PartingPlane, PlaneKin
 from jobs.models.published import Publication
 from jobs.models.quotes import BudgetLine, Decision, Quote, QuoteDecision, QuoteLine, QuotePart, QuotePayment
 from jobs.models.sections import PatternMethod, Section, Shape
+from jobs.models.sending import Doorway, RoadLimit, Transport, Way
 from jobs.models.sign_offs import Answer, SignOff, SignOffAnswer
 from jobs.models.stages import (
     Check,
@@ -46,6 +47,7 @@ __all__ = [
     "CommissionModel",
     "CommissionState",
     "Decision",
+    "Doorway",
     "Extra",
     "FileUnit",
     "Happened",
@@ -67,6 +69,7 @@ __all__ = [
     "QuotePart",
     "QuotePayment",
     "Retention",
+    "RoadLimit",
     "Section",
     "SentOutWork",
     "Shape",
@@ -81,6 +84,7 @@ __all__ = [
     "StageTemplate",
     "Step",
     "StepTemplate",
+    "Transport",
     "Up",
     "Variation",
     "VariationAnswer",
@@ -90,6 +94,7 @@ __all__ = [
     "VariationLine",
     "VariationPart",
     "Waits",
+    "Way",
     "WrongTries",
     "preview_path",
 ]

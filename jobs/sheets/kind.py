@@ -12,8 +12,8 @@ from django.utils.safestring import SafeString
 from jobs.sheets.known import Job, Subject
 from materials.estimator.errors import EstimatorError
 from materials.estimator.reckoned import Reckoned
-from materials.forms.quantities import QuantityField
 from studio.forms import choose
+from studio.quantities import QuantityField
 
 SUBJECT = ("section", "stage")
 

@@ -17,10 +17,10 @@ from materials.estimator.laminate import resin_kg_m2
 from materials.estimator.layup_card import sessions_of
 from materials.estimator.lines import Term
 from materials.estimator.reckoned import Reckoned
-from materials.forms.quantities import QuantityField
 from materials.models import Item
 from materials.queries.gel import gel_table
 from studio.forms import NumberField, choose
+from studio.quantities import QuantityField
 
 GEL, FILLER, ALL = "gel", "filler", "all"
 FILLER_KEY = "fairing_filler"

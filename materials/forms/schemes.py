@@ -6,11 +6,11 @@ from django import forms
 
 from materials.estimator.errors import EstimatorError
 from materials.estimator.spec import Coat, LayUp, Ply
-from materials.forms.quantities import QuantityField, system_of
 from materials.models import LayUp as LayUpRow
 from materials.models import LayUpPly, LayUpUse, PaintCoat, PaintSystem
 from materials.queries.figures import coat_values, lay_up_value
 from studio.forms import NumberField, PercentField, choose
+from studio.quantities import QuantityField, system_of
 from studio.rows import RowsForm
 
 

@@ -8,7 +8,6 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
 from materials.estimator.spec import LayUp as LayUpValue
-from materials.forms.quantities import system_of
 from materials.forms.schemes import LayUpForm
 from materials.models import LayUp, LayUpUse
 from materials.queries.figures import lay_up_value, studio_figures
@@ -17,6 +16,7 @@ from materials.worked_schemes import LayUpWorked, lay_up_in_words, work_lay_up
 from studio.access import MemberRequest, office_only
 from studio.locking import Conflict
 from studio.office.queries import house
+from studio.quantities import system_of
 
 
 @office_only

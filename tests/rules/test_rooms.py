@@ -63,6 +63,7 @@ ROOMS = (
     # What every app shares. Only the settings, the addresses and the commands know the apps.
     Room("studio", (OPEN,)),
     Room("studio.templatetags", (OPEN, "studio", "materials.units")),
+    Room("studio.quantities", (OPEN, "studio", "materials.units", "materials.estimator.errors")),
     Room("studio.urls", (OPEN, "studio", "materials.urls", "jobs.urls")),
     Room("studio.management", (OPEN, "studio", "materials", "jobs")),
     # What is bought, kept and laid up. Never the jobs.
@@ -80,8 +81,8 @@ ROOMS = (
             *("materials.services", "materials.models", "materials.queries"),
         ),
     ),
-    # Pages show and offer what the materials hold, but change it through services alone; a quantity is typed alike.
-    Room("jobs", (OPEN, "studio", "materials.models", "materials.queries", "materials.forms.quantities", *PURE)),
+    # Pages show and offer what the materials hold, but change it through services alone.
+    Room("jobs", (OPEN, "studio", "materials.models", "materials.queries", *PURE)),
     Room("jobs.management", (OPEN, "jobs", "materials", "studio")),
 )
 

@@ -22,6 +22,8 @@ DOORS = (
     Door("Workshop roller door", 3.0, 3.0),
 )
 
+FROM_MEMORY = "generic, from memory; ask the haulier"
+
 _CAR_WIDE_M, _LORRY_WIDE_M = 2.1, 2.55
 
 
