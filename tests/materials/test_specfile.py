@@ -357,7 +357,7 @@ def test_a_scrap_anywhere_is_read_or_refused_in_a_sentence(place: tuple[Any, ...
         (b'{"name": NaN}', "NaN is not a number to work with; give a finite one."),
         (b'{"name": -Infinity}', "-Infinity is not a number to work with; give a finite one."),
         (b'{"name": "a", "name": "b"}', "The field 'name' stands twice in one place; leave one of them out."),
-        (b" " * 10_000_001, "is larger than 10 MB; divide the job."),
+        (b" " * 10_000_001, "is larger than 10 MB; divide it."),
     ],
 )
 def test_a_file_that_is_no_specification_is_refused(tmp_path: Path, content: bytes, reason: str) -> None:

@@ -16,6 +16,7 @@ PURE_DOORS = [
         "materials.mesh.reading",
         "materials.pricing",
         "jobs.figures.quote",
+        "jobs.figures.plan.solving",
         "studio.env",
         "studio.money",
     )

@@ -1,9 +1,31 @@
 """What is to be planned: activities, who and what they need, and what they wait for."""
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from graphlib import CycleError, TopologicalSorter
+
+from materials.estimator.errors import EstimatorError, shown
+
+_NAMES_SHOWN = 6
+
+
+class Circle(EstimatorError):
+    """Activities that wait for one another, so that none can begin.
+
+    Parameters
+    ----------
+    names : list of str
+        Each waits for the next; the last is the first again.
+    """
+
+    def __init__(self, names: list[str]) -> None:
+        first, *others = [shown(name) for name in names[:_NAMES_SHOWN]]
+        said = f"{first} waits for {', which waits for '.join(others)}"
+        if len(names) > _NAMES_SHOWN:
+            said = f"{said} and so on back to {shown(names[0])}"
+        super().__init__("after", names[0], f"{said}; take one of the waits out of this circle.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +54,20 @@ class Calendar:
         """How many periods there are."""
         return len(self.clock)
 
+    def begins(self, period: int) -> int:
+        """The time by the clock when a period begins.
+
+        Parameters
+        ----------
+        period : int
+
+        Returns
+        -------
+        int
+            From the beginning of period 0 [min]; of the horizon, the end of the calendar.
+        """
+        return self.clock[period] if period < self.horizon else self.clock[-1] + self.minutes
+
     def over(self, start: int, end: int) -> int:
         """The time by the clock when work is over.
 
@@ -45,7 +81,7 @@ class Calendar:
         int
             From the beginning of period 0 [min].
         """
-        return self.clock[start] if start == end else self.clock[end - 1] + self.minutes
+        return self.begins(start) if start == end else self.clock[end - 1] + self.minutes
 
     def first_from(self, minute: int) -> int:
         """The first period that begins at a time or after it.
@@ -61,6 +97,47 @@ class Calendar:
             The horizon where none does.
         """
         return bisect_left(self.clock, minute)
+
+    def ready(self, start: int, end: int, hold: int) -> int:
+        """The first period that begins when a hold after some work is over.
+
+        Parameters
+        ----------
+        start, end : int
+            The work's first period, and the first one after it.
+        hold : int
+            [min]
+
+        Returns
+        -------
+        int
+            The horizon where none does.
+        """
+        return self.first_from(self.over(start, end) + hold) if hold else end
+
+    def latest_end(self, duration: int, hold: int, start: int) -> int:
+        """When work must end at the latest for what waits for it to begin in a period.
+
+        Parameters
+        ----------
+        duration : int
+            Of the work, in periods.
+        hold : int
+            Between the two [min].
+        start : int
+            Of what waits.
+
+        Returns
+        -------
+        int
+            The first period after the work; with ``ready`` no later than ``start``.
+        """
+        if not hold or start < 0:
+            return start
+        begins = self.begins(start)
+        ended = bisect_right(self.clock, begins - hold - self.minutes)
+        # An event is over as its period begins, work as its last period ends.
+        return ended if duration else bisect_right(self.clock, begins - hold) - 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,6 +311,79 @@ class Problem:
         """The activities that are not done."""
         return tuple(activity for activity in self.activities if not activity.done)
 
+    @cached_property
+    def ordered(self) -> tuple[Activity, ...]:
+        """The activities, each after all that it waits for; refused where some wait in a circle."""
+        waits = {activity.id: [link.activity for link in activity.after] for activity in self.activities}
+        try:
+            return tuple(self.by_id[name] for name in TopologicalSorter(waits).static_order())
+        except CycleError as error:
+            raise Circle(list(reversed(error.args[1]))) from None
+
+    @cached_property
+    def ancestors(self) -> Mapping[str, frozenset[str]]:
+        """All that each activity waits for, directly or through others."""
+        found: dict[str, frozenset[str]] = {}
+        for activity in self.ordered:
+            direct = {link.activity for link in activity.after}
+            found[activity.id] = frozenset(direct.union(*(found[name] for name in direct)))
+        return found
+
+    @cached_property
+    def awaited(self) -> Mapping[str, frozenset[str]]:
+        """What each activity waits for directly."""
+        return {activity.id: frozenset(link.activity for link in activity.after) for activity in self.activities}
+
+    @cached_property
+    def followers(self) -> Mapping[str, tuple[str, ...]]:
+        """What waits for each activity directly."""
+        found: dict[str, list[str]] = {name: [] for name in self.by_id}
+        for name, awaited in self.awaited.items():
+            for each in awaited:
+                found[each].append(name)
+        return {name: tuple(each) for name, each in found.items()}
+
+    @cached_property
+    def begun_by(self) -> Mapping[str, tuple[Stay, ...]]:
+        """The stays by the activities that begin them."""
+        return {
+            name: tuple(stay for stay in self.stays if stay.first == name) for name in {s.first for s in self.stays}
+        }
+
+    @cached_property
+    def outside(self) -> Mapping[Stay, frozenset[str]]:
+        """What the end of each stay waits for, and may be placed before the stay begins."""
+        return {
+            stay: frozenset(
+                name for name in self.ancestors[stay.last] - {stay.first} if stay.first not in self.ancestors[name]
+            )
+            for stay in self.stays
+        }
+
+    def end_of(self, activity: Activity, start: int) -> int:
+        """When an activity ends that begins in a period.
+
+        Parameters
+        ----------
+        activity : Activity
+        start : int
+
+        Returns
+        -------
+        int
+            The first period after it.
+
+        Raises
+        ------
+        EstimatorError
+            When that lies after the calendar.
+        """
+        end = start + activity.duration
+        if end > self.calendar.horizon:
+            what = f"{shown(activity.called)} does not end within the {self.calendar.horizon} periods of the calendar"
+            raise EstimatorError("calendar", end, f"{what}; give a longer one, or look what keeps it waiting so long.")
+        return end
+
     def ready(self, link: After, starts: Mapping[str, int]) -> int:
         """The first period that begins when a hold after an activity is over.
 
@@ -252,5 +402,4 @@ class Problem:
         if before.ended is not None:
             return self.calendar.first_from(before.ended + link.hold)
         start = starts[before.id]
-        end = start + before.duration
-        return end if not link.hold else self.calendar.first_from(self.calendar.over(start, end) + link.hold)
+        return self.calendar.ready(start, start + before.duration, link.hold)

@@ -1,0 +1,92 @@
+"""What is free of one resource, period by period."""
+
+from bisect import bisect_right
+
+from jobs.figures.plan.problem import Resource
+
+NEVER = 1 << 60
+"""A period that no calendar reaches."""
+
+
+class Profile:
+    """Free units of a resource over time, as steps: each level holds from its time to the next.
+
+    Parameters
+    ----------
+    resource : Resource
+    """
+
+    def __init__(self, resource: Resource) -> None:
+        self._times = [0]
+        self._free = [resource.capacity]
+        for away in resource.away:
+            self.take(max(away.start, 0), away.end, away.units)
+
+    def take(self, start: int, end: int, units: int) -> None:
+        """Take units from one period up to another; fewer than none are given back.
+
+        Parameters
+        ----------
+        start, end : int
+            The second one excluded.
+        units : int
+            [each]
+        """
+        if start >= end:
+            return
+        first, last = self._step_at(start), self._step_at(end)
+        for step in range(first, last):
+            self._free[step] -= units
+
+    def earliest(self, start: int, duration: int, units: int) -> int:
+        """When units are first free for long enough.
+
+        Parameters
+        ----------
+        start : int
+            Not before this period.
+        duration : int
+            In periods.
+        units : int
+            [each]
+
+        Returns
+        -------
+        int
+            ``NEVER`` where they stay taken.
+        """
+        step = bisect_right(self._times, start) - 1
+        while step < len(self._times) and self._times[step] < start + duration:
+            if self._free[step] < units:
+                start = self._times[step + 1] if step + 1 < len(self._times) else NEVER
+            step += 1
+        return start
+
+    def short_until(self, start: int, end: int) -> int | None:
+        """Where more is taken than there is: the first period from which it is not so any more.
+
+        Parameters
+        ----------
+        start, end : int
+            Where to look, the second one excluded.
+
+        Returns
+        -------
+        int or None
+            None where enough is there throughout.
+        """
+        step = max(bisect_right(self._times, start) - 1, 0)
+        while step < len(self._times) and self._times[step] < end:
+            if self._free[step] < 0:
+                return self._times[step + 1]
+            step += 1
+        return None
+
+    def _step_at(self, time: int) -> int:
+        """The step that begins at a time, made where there is none."""
+        step = bisect_right(self._times, time) - 1
+        if self._times[step] != time:
+            step += 1
+            self._times.insert(step, time)
+            self._free.insert(step, self._free[step - 1])
+        return step

@@ -1,0 +1,106 @@
+"""Better plans by chance: the order of some activities is changed, and kept where the plan is no worse.
+
+A first-improvement search over priorities, decoded by the serial schedule. It
+needs no package, takes milliseconds a step, and gives the solver a good start.
+"""
+
+from collections.abc import Callable, Mapping
+from random import Random
+
+from jobs.figures.plan.goals import measured
+from jobs.figures.plan.problem import Problem
+from jobs.figures.plan.sequence import sequence
+from jobs.figures.plan.serial import by_latest_start, place
+from materials.estimator.errors import EstimatorError
+
+HANDFULS = (1, 3, 10, 40)
+"""How many activities change their priority at once."""
+SPREAD = 8
+"""A priority moves by about this part of the plan's length."""
+
+Worth = tuple[int, ...]
+
+
+def worth(problem: Problem, starts: Mapping[str, int]) -> Worth:
+    """What is compared: the goals in their order, then the ends of all activities together.
+
+    Parameters
+    ----------
+    problem : Problem
+    starts : mapping of str to int
+        Of every activity that is not done, in periods.
+
+    Returns
+    -------
+    tuple of int
+        The less the better.
+    """
+    return (*measured(problem, starts).values(), sum(starts.values()))
+
+
+def first_starts(problem: Problem) -> dict[str, int]:
+    """The best of a few serial schedules: by the rule of priority, and by the published plan.
+
+    Parameters
+    ----------
+    problem : Problem
+        Checked.
+
+    Returns
+    -------
+    dict of str to int
+        In periods.
+
+    Raises
+    ------
+    EstimatorError
+        When there is no serial schedule.
+    """
+    rule = by_latest_start(problem)
+    tries = [place(problem, sequence(problem, rule))]
+    if problem.published:
+        published = sequence(problem, {**rule, **problem.published})
+        tries += [place(problem, published), place(problem, published, problem.published)]
+    return min(tries, key=lambda starts: worth(problem, starts))
+
+
+def improve(problem: Problem, starts: Mapping[str, int], seed: int, go_on: Callable[[Worth], bool]) -> dict[str, int]:
+    """Change priorities a few at a time, and keep what is no worse.
+
+    Parameters
+    ----------
+    problem : Problem
+        Checked.
+    starts : mapping of str to int
+        To begin with, in periods.
+    seed : int
+        Of chance; the same one takes the same steps [dimensionless].
+    go_on : callable
+        Asked before each step, with the worth of the best so far.
+
+    Returns
+    -------
+    dict of str to int
+        At least as good.
+    """
+    chance = Random(seed)  # noqa: S311 - no secret hangs on it
+    names = [activity.id for activity in problem.open if activity.pinned is None]
+    best = dict(starts)
+    best_worth = worth(problem, best)
+    order: dict[str, float] = {name: float(start) for name, start in best.items()}
+    floors = {name: period for name, period in problem.published.items() if name in best and best[name] >= period}
+    spread = max(best_worth[2] / SPREAD, 1.0)
+    while names and go_on(best_worth):
+        changed, lower = dict(order), dict(floors)
+        for name in chance.sample(names, min(chance.choice(HANDFULS), len(names))):
+            changed[name] += chance.gauss(0, spread)
+            if chance.random() < 0.5:
+                lower.pop(name, None)
+        try:
+            found = place(problem, sequence(problem, changed), lower)
+        except EstimatorError:
+            # In this order the calendar ends too soon, or a place is never left.
+            continue
+        if worth(problem, found) <= best_worth:
+            best, best_worth, order, floors = found, worth(problem, found), changed, lower
+    return best

@@ -1,0 +1,64 @@
+"""Problems made up by chance: small, with everything in them that a workshop has."""
+
+from random import Random
+
+from jobs.figures.plan.problem import Activity, After, Away, Calendar, Commission, Problem, Resource, Stay
+
+DAY = 24 * 60
+
+
+def weekly(days: int, minutes: int = 120, periods_a_day: int = 4) -> Calendar:
+    """A calendar of so many days from a Monday on, weekends off."""
+    working = [day for day in range(days) if day % 7 < 5]
+    return Calendar(tuple(day * DAY + period * minutes for day in working for period in range(periods_a_day)), minutes)
+
+
+def problem(seed: int, most: int = 8) -> Problem:
+    """The problem of a seed."""
+    chance = Random(seed)  # noqa: S311 - the same problems in every run
+    resources = tuple(
+        Resource(name, chance.randint(1, 3), tuple(_away(chance) for _ in range(chance.choice((0, 0, 1)))))
+        for name in ("laminators", "painters", "booth")
+    )
+    activities: list[Activity] = []
+    for number in range(chance.randint(1, most)):
+        earlier = [each.id for each in activities]
+        after = tuple(
+            After(name, chance.choice((0, 0, 90, 960, DAY, 3 * DAY)))
+            for name in chance.sample(earlier, min(len(earlier), chance.choice((0, 1, 1, 2))))
+        )
+        activities.append(
+            Activity(
+                id=f"a{number}",
+                duration=chance.choice((0, 1, 2, 3, 5)),
+                needs={each.id: chance.randint(1, each.capacity) for each in resources if chance.random() < 0.4},
+                after=after,
+                commission=chance.choice(("north", "south")),
+                release=chance.choice((0, 0, 0, 3)),
+                ended=-chance.choice((30, DAY)) if not after and chance.random() < 0.15 else None,
+            )
+        )
+    moulds, stays = _stays(chance, activities)
+    return Problem(
+        weekly(140),
+        (*resources, *moulds),
+        tuple(activities),
+        stays,
+        (Commission("north", chance.choice((None, 4, 12)), 3), Commission("south", chance.choice((None, 9)))),
+        {each.id: chance.randint(0, 20) for each in activities if not each.done and chance.random() < 0.2},
+    )
+
+
+def _away(chance: Random) -> Away:
+    start = chance.randint(0, 10)
+    return Away(start, start + chance.randint(1, 6), 1)
+
+
+def _stays(chance: Random, activities: list[Activity]) -> tuple[tuple[Resource, ...], tuple[Stay, ...]]:
+    """Things in moulds: from one activity to one that waits for it, or through one and a hold."""
+    stays = []
+    for activity in activities:
+        if chance.random() < 0.3:
+            first = chance.choice([activity.id, *(link.activity for link in activity.after)])
+            stays.append(Stay(chance.choice(("mould 1", "mould 2")), first, activity.id, chance.choice((0, 0, 960))))
+    return (Resource("mould 1", 1), Resource("mould 2", 2)), tuple(stays)
