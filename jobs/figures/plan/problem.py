@@ -313,7 +313,13 @@ class Problem:
 
     @cached_property
     def ordered(self) -> tuple[Activity, ...]:
-        """The activities, each after all that it waits for; refused where some wait in a circle."""
+        """The activities, each after all that it waits for.
+
+        Raises
+        ------
+        Circle
+            When some wait for one another.
+        """
         waits = {activity.id: [link.activity for link in activity.after] for activity in self.activities}
         try:
             return tuple(self.by_id[name] for name in TopologicalSorter(waits).static_order())
