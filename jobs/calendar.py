@@ -1,4 +1,4 @@
-"""What stands in the calendar of the studio, and of one person: holds that end, days promised, work due back.
+"""What stands in the calendar of the studio, and of one person: holds, answers due, days promised, work due back.
 
 It is read by calendars outside the house, so that no hour, cost, maker or firm is in it.
 """
@@ -8,7 +8,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from django.db.models import Q, QuerySet
+from django.utils import timezone
 
+from jobs.asked import Asked, put_before
 from jobs.models import Clock, Commission, CommissionState, HourEntry, Publication, Stage, Step
 from jobs.queries.stages import out_of_the_house
 from studio.accounts.models import User
@@ -27,13 +29,14 @@ class Entry:
 
 
 def entries_of(person: User | None, now: datetime.datetime) -> list[Entry]:
-    """The entries of one person, or of the whole studio, in four queries."""
+    """The entries of one person, or of the whole studio, in six queries."""
     stages = Stage.objects.filter(commission__state=CommissionState.ACCEPTED)
     if person is not None:
         stages = stages.filter(_worked_on_by(person, now))
     commissions = list(_commissions(person, stages))
     held = stages.filter(hold_until__gt=now).select_related("section", "commission").order_by("hold_until", "pk")
-    return [*_holds(held), *_days(commissions), *_due_back(commissions)]
+    asked = put_before(commissions, timezone.localdate(now))
+    return [*_holds(held), *_answers(asked, commissions), *_days(commissions), *_due_back(commissions)]
 
 
 def _worked_on_by(person: User, now: datetime.datetime) -> Q:
@@ -55,6 +58,13 @@ def _holds(stages: QuerySet[Stage]) -> Iterator[Entry]:
         if stage.hold_until is not None:
             summary = f"{stage.commission.title}: {stage} may go on"
             yield Entry(f"hold-{stage.pk}", stage.hold_until, summary, stage.hold_reason)
+
+
+def _answers(asked: Sequence[Asked], commissions: Sequence[Commission]) -> Iterator[Entry]:
+    titles = {commission.pk: commission.title for commission in commissions}
+    for each in asked:
+        if each.is_awaited and each.answer_by is not None:
+            yield Entry(each.key, each.answer_by, f"{titles[each.commission_id]}: an answer is due", each.what)
 
 
 def _days(commissions: Sequence[Commission]) -> Iterator[Entry]:

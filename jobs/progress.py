@@ -6,11 +6,12 @@ reason that somebody gave, and no firm outside is read, so that none can slip ou
 """
 
 import datetime
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from django.utils import timezone
 
+from jobs.asked import Asked, put_before
 from jobs.board import HOLD, WHOLE, reached, state_of
 from jobs.figures.moments import day_words
 from jobs.models import Commission, Photo, Publication, SentOutWork, Stage, StageMove, StageState
@@ -74,7 +75,7 @@ class Progress:
     rows: tuple[Row, ...]
     strip: tuple[Part, ...]
     waits: tuple[str, ...]
-    asked: tuple[str, ...]
+    asked: tuple[Asked, ...]
     news: tuple[Event, ...]
     earlier: tuple[Event, ...]
     photos: tuple[Photo, ...]
@@ -87,7 +88,9 @@ def progress_of(commission: Commission, *, since: datetime.datetime | None, now:
     stages = list(stages_of([commission]))
     photos = tuple(commission.photos.filter(for_commissioner=True).select_related("stage__section"))
     tellings = list(commission.publications.all())
-    events = sorted([*_moved(commission), *_shown(photos), *_told(tellings)], key=lambda event: event.at, reverse=True)
+    asked = put_before([commission], timezone.localdate(now))
+    events = [*_moved(commission), *_shown(photos), *_told(tellings), *_asked(asked)]
+    events.sort(key=lambda event: event.at, reverse=True)
     recent = [event for event in events if event.at > now - LONG_AGO]
     columns = _columns(stages)
     by_section: dict[int | None, list[Stage]] = {}
@@ -103,7 +106,7 @@ def progress_of(commission: Commission, *, since: datetime.datetime | None, now:
             _part(key, name, [stage for stage in stages if stage.key == key], now) for key, name in columns.items()
         ),
         waits=(*_held(stages, now), *_away(out_of_the_house([commission]))),
-        asked=tuple(_asked(stage) for stage in stages if stage.state == StageState.READY and stage.lacks_sign_off),
+        asked=tuple(each for each in asked if each.is_awaited),
         news=tuple(event for event in recent if since is not None and event.at > since),
         earlier=tuple(event for event in recent if since is None or event.at <= since),
         photos=photos,
@@ -178,8 +181,11 @@ def _away(works: Iterable[SentOutWork]) -> list[str]:
     ]
 
 
-def _asked(stage: Stage) -> str:
-    return f"{stage.get_sign_off_display()}: {_place(stage)}"
+def _asked(asked: Iterable[Asked]) -> Iterator[Event]:
+    for each in asked:
+        yield Event(each.sent_at, f"{each.what}: put before you")
+        if each.answered_at is not None:
+            yield Event(each.answered_at, f"{each.what}: {each.came_of_it}")
 
 
 def _moved(commission: Commission) -> list[Event]:

@@ -119,21 +119,20 @@ def test_what_is_reopened_is_in_hand_again_and_its_reason_stays_inside() -> None
 def test_news_is_what_came_since_an_earlier_day() -> None:
     commission = in_hand()
     made = give_link(commission, at=timezone.now() - 20 * DAY)
-    stage = the(commission, "pattern")
-    make_passed(stage, timezone.now() - 60 * DAY)
+    work(the(commission, "pattern"), timezone.now() - 60 * DAY, steps=1)
     client = Client()
     assert "What has happened" in client.get(f"/l/{made.token}/", headers=LOOKING).content.decode()
     Link.objects.update(last_opened_at=timezone.now() - 2 * DAY)
     told = client.get(f"/l/{made.token}/", headers=LOOKING).content.decode()
     assert "Since you last looked" in told
     assert "Nothing that shows from outside." in told
-    stages.begin(by=anybody(), stage=the(commission, "mould"), at=timezone.now())
+    stages.begin(by=anybody(), stage=the(commission, "crate"), at=timezone.now())
     # Twice on one day is one visit: what was news in the morning is news at noon.
     for _ in range(2):
         told = client.get(f"/l/{made.token}/", headers=LOOKING).content.decode()
         news, _, earlier = told.partition("What happened before that")
-        assert "Base, mould: begun" in news
-        assert "Base, pattern: passed" in earlier
+        assert "Base, crate: begun" in news
+        assert "Base, pattern: begun" in earlier
 
 
 def test_days_are_told_as_published_and_a_change_is_news() -> None:
