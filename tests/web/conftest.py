@@ -20,10 +20,11 @@ STRANGER = "stranger"
 
 @dataclass(frozen=True, slots=True)
 class Studio:
-    """The people; every address that pages lead the owner to, by route; and every kind of form they hold."""
+    """The people; every address that pages lead the owner and a holder of links to, by route; every kind of form."""
 
     people: dict[str, User]
     addresses: dict[str, list[Address]]
+    held: dict[str, list[Address]]
     forms: list[Form]
 
     def browser(self, role: str, **values: bool) -> Browser:
@@ -34,8 +35,12 @@ class Studio:
         return client
 
     def each(self) -> list[Address]:
-        """Every address, in the order in which it was found."""
+        """Every address of those who sign in, in the order in which it was found."""
         return [address for found in self.addresses.values() for address in found]
+
+    def each_held(self) -> list[Address]:
+        """Every address that a link opens."""
+        return [address for found in self.held.values() for address in found]
 
 
 class Unprinted:
@@ -69,9 +74,9 @@ def studio(_unprinted: None, django_db_setup: None, django_db_blocker: Any) -> I
         client = Browser()
         client.force_login(made.people[Role.OWNER], backend=BACKEND)
         found = walk(client, *made.begin)
-        yield Studio(
-            made.people, found.addresses, [*found.forms.values(), *walk(Browser(), "/sign-in/").forms.values()]
-        )
+        held, outside = walk(Browser(), *made.held), walk(Browser(), "/sign-in/")
+        forms = [form for each in (found, held, outside) for form in each.forms.values()]
+        yield Studio(made.people, found.addresses, held.addresses, forms)
         transaction.set_rollback(True)
 
 

@@ -6,7 +6,7 @@ import pytest
 from django.db import transaction
 from django.test import Client
 
-from studio.access import ANYONE
+from studio.access import ANYONE, HOLDERS
 from studio.accounts.models import Role
 from tests.web.addresses import Address, Route, routes
 from tests.web.conftest import STRANGER, Studio
@@ -20,6 +20,8 @@ OWN_ONLY = {
     ("POST", "crew/entries/<int:pk>/take-back/"),
     ("POST", "commissions/<int:pk>/"),
 }
+# Nobody has to sign in: for anybody, and for whoever holds the link that the address is.
+OPEN = (ANYONE, HOLDERS)
 OTHER_METHODS = ("PUT", "PATCH", "DELETE")
 
 
@@ -39,7 +41,7 @@ def undone(client: Client, method: str, path: str, **more: object) -> int:
 
 def places(studio: Studio) -> list[tuple[Route, Address]]:
     known = routes()
-    return [(known[address.route], address) for address in studio.each()]
+    return [(known[address.route], address) for address in [*studio.each(), *studio.each_held()]]
 
 
 def test_every_view_declares_who_may_see_it() -> None:
@@ -49,12 +51,12 @@ def test_every_view_declares_who_may_see_it() -> None:
 
 
 def test_every_role_that_a_view_names_exists() -> None:
-    known = {*Role.values, *ANYONE}
+    known = {*Role.values, *ANYONE, *HOLDERS}
     assert [route.pattern for route in routes().values() if not (route.allowed or frozenset()) <= known] == []
 
 
 def test_some_page_leads_to_every_address(studio: Studio) -> None:
-    assert sorted(routes().keys() - studio.addresses.keys()) == []
+    assert sorted(routes().keys() - studio.addresses.keys() - studio.held.keys()) == []
 
 
 @pytest.mark.parametrize("method", ["GET", "HEAD", "POST"])
@@ -65,7 +67,7 @@ def test_each_address_lets_in_whom_its_view_names_and_nobody_else(studio: Studio
     for route, address in places(studio):
         status = undone(client, method, address.path)
         allowed = route.allowed or frozenset()
-        if role in allowed or allowed == ANYONE:
+        if role in allowed or allowed in OPEN:
             right = status < 400 or status in (400, 404, 405, 409, 422)
             right = right or (status == 403 and role == Role.BENCH and (method, address.route) in OWN_ONLY)
         else:
@@ -77,7 +79,7 @@ def test_each_address_lets_in_whom_its_view_names_and_nobody_else(studio: Studio
 
 def test_a_stranger_is_sent_to_sign_in_and_from_there_back(studio: Studio) -> None:
     client = studio.browser(STRANGER)
-    closed = [address for route, address in places(studio) if route.allowed != ANYONE]
+    closed = [address for route, address in places(studio) if route.allowed not in OPEN]
     assert closed
     report(
         [
@@ -90,7 +92,7 @@ def test_a_stranger_is_sent_to_sign_in_and_from_there_back(studio: Studio) -> No
 
 def test_a_stranger_gets_no_sign_in_page_into_the_middle_of_another(studio: Studio) -> None:
     client = studio.browser(STRANGER)
-    closed = [address for route, address in places(studio) if route.allowed != ANYONE]
+    closed = [address for route, address in places(studio) if route.allowed not in OPEN]
     answers = {address.path: client.get(address.path, headers={"HX-Request": "true"}) for address in closed}
     report(
         [path for path, answer in answers.items() if answer.headers.get("HX-Redirect") != "/sign-in/" or answer.content]
@@ -102,7 +104,7 @@ def test_no_address_takes_another_method(studio: Studio) -> None:
     report(
         [
             f"{method} {address.path}"
-            for address in studio.each()
+            for _, address in places(studio)
             for method in OTHER_METHODS
             if undone(client, method, address.path) != 405
         ]
@@ -111,7 +113,7 @@ def test_no_address_takes_another_method(studio: Studio) -> None:
 
 def test_no_address_takes_a_post_without_the_token_of_a_form(studio: Studio) -> None:
     client = studio.browser(Role.OWNER, enforce_csrf_checks=True)
-    statuses = {address.path: undone(client, "POST", address.path) for address in studio.each()}
+    statuses = {address.path: undone(client, "POST", address.path) for _, address in places(studio)}
     report([f"{path}: {status}" for path, status in statuses.items() if status != 403])
 
 

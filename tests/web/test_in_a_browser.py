@@ -20,7 +20,8 @@ pytestmark = [pytest.mark.django_db, pytest.mark.needs("chromium", "libatomic")]
 def one_of_each_kind(studio: Studio, role: str) -> dict[str, HttpResponse]:
     """The page of one address of each route that this role may open, with its answer."""
     client, found = studio.browser(role), dict[str, HttpResponse]()
-    for addresses in studio.addresses.values():
+    held = studio.held if role == STRANGER else {}
+    for addresses in [*studio.addresses.values(), *held.values()]:
         opened = first_page(client, addresses)
         found |= opened
     return found

@@ -1,5 +1,6 @@
 """A studio in which every sheet has something on it: the demo, and commissions at every point of a quote's life."""
 
+import datetime
 import uuid
 from dataclasses import dataclass
 from unittest.mock import patch
@@ -8,13 +9,14 @@ from django.urls import reverse
 from django.utils import timezone
 
 from jobs.issuing import issue_as_agreed
-from jobs.models import Commission, Decision, Quote
+from jobs.models import Commission, Decision, LinkKind, Quote, SignOff
 from jobs.quote_sheets import seal
 from jobs.services.clocks import start
 from jobs.services.drafts import drafted
 from jobs.services.extras import add_extra
 from jobs.services.hours import book
 from jobs.services.issues import issue as issue_material
+from jobs.services.links import make_link
 from jobs.services.models import add_planes
 from jobs.services.quotes import answer
 from jobs.services.sent_out import Particulars, order
@@ -33,10 +35,11 @@ from tests.jobs.models_sent import worked as worked_model
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """One person of each role; and where to begin: the first page, what is newest, and what no link leads to."""
+    """One person of each role; where to begin: the first page, what is newest, what no link leads to; held links."""
 
     people: dict[str, User]
     begin: tuple[str, ...]
+    held: tuple[str, ...]
 
 
 def make_whole_studio() -> Made:
@@ -77,13 +80,28 @@ def make_whole_studio() -> Made:
             reverse("take_planes", args=[model.pk, "mirror"]),
             reverse("photos", args=[acorns.pk]),
             reverse("snags", args=[acorns.pk]),
+            reverse("commissioner", args=[acorns.pk]),
             reverse("work", args=[work.pk]),
             reverse("past_norm", args=["cast", "B"]),
             *(reverse(name) for name in ("price_book_take_in", "sign_in")),
             *(reverse(name) for name in ("bench", "start_clock", "drop_clock", "undo_hours")),
             *(reverse(name) for name in ("bench_tiles", "bench_shell", "bench_worker")),
         ),
+        held_links(acorns, office),
     )
+
+
+def held_links(commission: Commission, office: User) -> tuple[str, ...]:
+    """Where a link of each kind leads."""
+    asked = SignOff.objects.awaited().filter(commission=commission)[0]
+    links = (
+        ("progress", LinkKind.PROGRESS, {"commission": commission, "shows_documents": True}),
+        ("answer_sign_off", LinkKind.SIGN_OFF, {"commission": commission, "sign_off": asked}),
+        ("calendar_feed", LinkKind.CALENDAR, {"commission": None}),
+    )
+    on = timezone.localdate() + datetime.timedelta(days=30)
+    common = {"by": office, "receiver": "R. Osei", "expires_on": on, "at": timezone.now()}
+    return tuple(reverse(name, args=[make_link(kind=kind, **common, **about).token]) for name, kind, about in links)
 
 
 def at_the_bench(commission: Commission, people: dict[str, User]) -> None:
