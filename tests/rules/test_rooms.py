@@ -117,7 +117,7 @@ ESTIMATOR = (
     ("errors",),
     ("ranges", "form", "outline", "lines"),
     ("spec",),
-    ("shapes", "laminate", "coatings", "mix", "gel", "catalogue", "norms", "studio", "counts"),
+    ("shapes", "laminate", "coatings", "mix", "gel", "plates", "panel", "catalogue", "norms", "studio", "counts"),
     ("reference", "working", "figure"),
     ("seams", "plies", "reckoned"),
     ("pattern", "mould", "layup_card", "batches"),

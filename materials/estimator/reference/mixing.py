@@ -16,4 +16,14 @@ ROWS: Rows = {
          f"{PRACTICE}: a larger one heats itself"),
         ("filler_hardener", "paste hardener in fairing filler, by weight", "percent", 1, 2, 3, "practice", PRACTICE),
     ),
+    "panels": (
+        ("panel_wind", "wind on a flat panel", "N/m^2", 250, 500, 1500, "practice",
+         f"{PRACTICE}: the sheet on wind gives the place's own"),
+        ("hand_push", "push by hand", "N", 150, 300, 1000, "practice", PRACTICE),
+        ("palm", "radius of the palm that pushes", "m", 0.03, 0.05, 0.10, "practice", PRACTICE),
+        ("panel_safety", "factor on flexural strength", "", 2, 4, 6, "practice",
+         f"{PRACTICE}: ISO 12215-5 takes 2 with its own boat loads; a static piece outdoors for long wants more"),
+        ("panel_span_share", "span over deflection of a flat panel", "", 50, 100, 200, "practice",
+         f"{PRACTICE}: a wobble is seen from about span/50"),
+    ),
 }  # fmt: skip
