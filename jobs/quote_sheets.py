@@ -2,15 +2,17 @@
 
 import hashlib
 import re
+from collections.abc import Iterable
 from datetime import date
 from typing import Any, Literal
 
 from jobs.documents import quote_document, take_off_document
 from jobs.figures import sheet
 from jobs.figures.frozen import thawed_take_off
+from jobs.figures.price import Payment, Price
 from jobs.figures.scope import SectionScope, scope_of
 from jobs.figures.sheet import QuoteSheet, SheetHead, points
-from jobs.models import Commission, Quote
+from jobs.models import Commission, Quote, Variation
 from jobs.pictures import svg_of
 from jobs.services.drafts import TEXTS, Drafted
 from jobs.services.pricing import Priced, Working
@@ -30,7 +32,7 @@ def quote_sheet(seen: Drafted, working: Working, priced: Priced, *, by: User) ->
         head=sheet_head(commission, row, revision=str(draft.version_number), on=working.on, drawn_by=by.shown_name),
         commissioner=commissioner_of(commission),
         sections=scopes_of(working),
-        price=_price(priced, working.currency, row.tax_name),
+        price=printed_price(priced.price, priced.payments, currency=working.currency, tax_name=row.tax_name),
         valid_until=last_day(draft, working.on),
         mould_owner=row.name,
         place=commission.place,
@@ -71,6 +73,11 @@ def file_name(quote: Quote, ending: str) -> str:
     """A name for a file, "26-014-2 The Long Pear.pdf"."""
     title = safe_name(quote.commission.title)
     return f"{quote.commission.number}-{quote.version_number} {title}".strip() + ending
+
+
+def variation_file_name(variation: Variation) -> str:
+    """A name for its document, "26-014-V1 The base in gallery gloss.pdf"."""
+    return f"{variation.commission.number}-V{variation.serial} {safe_name(variation.title)}".strip() + ".pdf"
 
 
 def seal(seen: Drafted, working: Working) -> str:
@@ -116,14 +123,14 @@ def scopes_of(working: Working) -> tuple[SectionScope, ...]:
     )
 
 
-def _price(priced: Priced, currency: str, tax_name: str) -> sheet.Price:
-    price = priced.price
+def printed_price(price: Price, payments: Iterable[Payment], *, currency: str, tax_name: str) -> sheet.Price:
+    """A price as documents print it."""
     return sheet.Price(
         currency=currency,
         tax_name=tax_name,
         parts=tuple(sheet.PricePart(p.label, p.net_minor, p.tax_category, p.tax_rate) for p in price.parts),
         taxes=tuple(sheet.TaxLine(t.category, t.rate, t.net_minor, t.tax_minor) for t in price.taxes),
-        payments=tuple(sheet.Payment(p.label, p.share, p.amount_minor) for p in priced.payments),
+        payments=tuple(sheet.Payment(p.label, p.share, p.amount_minor) for p in payments),
         net_minor=price.net_minor,
         tax_minor=price.tax_minor,
         gross_minor=price.gross_minor,

@@ -16,6 +16,7 @@ from jobs import (
     urls_sign_offs,
     urls_standing,
     urls_stores,
+    urls_variations,
 )
 from jobs.views import commissions, sections, workshop
 
@@ -33,6 +34,7 @@ urlpatterns = [
     *urls_calendars.urlpatterns,
     *urls_commissioner.urlpatterns,
     *urls_price.urlpatterns,
+    *urls_variations.urlpatterns,
     *urls_models.urlpatterns,
     *urls_hours.urlpatterns,
     *urls_looks.urlpatterns,

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from jobs.views import commissioner, progress, sign_off_links
+from jobs.views import commissioner, held_variations, progress, sign_off_links, statements
 
 # What a link opens begins so; the token is the key.
 _LINK = "l/<str:token>/"
@@ -17,5 +17,9 @@ urlpatterns = [
     path(_LINK + "sign-off/photos/<int:number>.jpg", sign_off_links.held_photo, name="held_photo"),
     path(_LINK, progress.progress, name="progress"),
     path(f"{_LINK}photos/<int:pk>/<slug:size>.jpg", progress.progress_photo, name="progress_photo"),
+    path(f"{_LINK}variation/", held_variations.held_variation, name="held_variation"),
+    path(f"{_LINK}variation/variation.pdf", held_variations.held_variation_pdf, name="held_variation_pdf"),
+    path(f"{_LINK}statement/", statements.held_statement, name="held_statement"),
+    path(f"{_LINK}statement/statement.pdf", statements.held_statement_pdf, name="held_statement_pdf"),
     path(f"{_LINK}quote.pdf", progress.progress_quote, name="progress_quote"),
 ]

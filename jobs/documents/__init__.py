@@ -2,7 +2,18 @@
 
 from jobs.documents.quote import quote_document
 from jobs.documents.sign_off import sign_off_document
+from jobs.documents.statement import statement_document
 from jobs.documents.take_off import take_off_document
+from jobs.documents.variation import variation_document
 from jobs.documents.wording import ScopeLine, scope_lines, size_words
 
-__all__ = ["ScopeLine", "quote_document", "scope_lines", "sign_off_document", "size_words", "take_off_document"]
+__all__ = [
+    "ScopeLine",
+    "quote_document",
+    "scope_lines",
+    "sign_off_document",
+    "size_words",
+    "statement_document",
+    "take_off_document",
+    "variation_document",
+]

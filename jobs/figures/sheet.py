@@ -87,7 +87,7 @@ class Payment:
 
 @dataclass(frozen=True, slots=True)
 class Price:
-    """A price that adds up; one that does not raises ``MoneyError``.
+    """A price that adds up; one that does not raises ``MoneyError``. A difference in price has no payments of its own.
 
     Attributes
     ----------
@@ -111,7 +111,10 @@ class Price:
         self._agree("taxed amounts", [tax.net_minor for tax in self.taxes], "price before tax", self.net_minor)
         self._agree("taxes", [tax.tax_minor for tax in self.taxes], "tax", self.tax_minor)
         self._agree("price and tax", [self.net_minor, self.tax_minor], "total", self.gross_minor)
-        self._agree("stage payments", [payment.amount_minor for payment in self.payments], "total", self.gross_minor)
+        if self.payments:
+            self._agree(
+                "stage payments", [payment.amount_minor for payment in self.payments], "total", self.gross_minor
+            )
 
     def _agree(self, what: str, amounts: Sequence[int], whole: str, expected: int) -> None:
         if sum(amounts) != expected:

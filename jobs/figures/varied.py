@@ -30,6 +30,15 @@ DONE_AGAIN = {
 
 Common practice, no source."""
 
+APPROVED_ANEW = {
+    "grade": ("finish",),
+    "paint_system": ("finish",),
+    AS_DRAWN: ("pattern", "finish"),
+}
+"""What may be changed, with the stages whose approval is of what is no longer made.
+
+Common practice, no source."""
+
 Place = tuple[str, str]
 """Section and stage."""
 
@@ -184,6 +193,27 @@ def usually_again(differing: Collection[Place], changes: Sequence[Change]) -> fr
         for section, stage in differing
         if any(change.names(section) and stage in DONE_AGAIN[change.what] for change in changes)
     )
+
+
+def is_approved_anew(place: Place, changes: Iterable[Change]) -> bool:
+    """Whether what was approved of a stage is no longer what is made.
+
+    Parameters
+    ----------
+    place : (str, str)
+        Section and stage.
+    changes : iterable of Change
+
+    Returns
+    -------
+    bool
+
+    Notes
+    -----
+    Common practice, no source.
+    """
+    section, stage = place
+    return any(change.names(section) and stage in APPROVED_ANEW.get(change.what, ()) for change in changes)
 
 
 def with_done_work(now: TakeOff, was: TakeOff, done: Collection[Place]) -> TakeOff:

@@ -3,11 +3,16 @@
 from typing import Any
 
 from django import forms
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 
 from jobs.services.pricing import BENCH_HOUR
 from materials.models import Item, ItemKind
 from studio.forms import NumberField, choose
+
+
+def items_to_choose() -> "QuerySet[Item]":
+    """What may be priced by itself: of the hours only those at the bench; the others are rates within the price."""
+    return Item.objects.filter(~Q(kind=ItemKind.HOUR) | Q(key=BENCH_HOUR)).order_by("name")
 
 
 class ItemChoice(forms.ModelChoiceField):  # type: ignore[type-arg]
@@ -44,7 +49,4 @@ class ExtraForm(forms.Form):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        # Of the hours only those at the bench make labour; the others are rates within the price.
-        self.fields["item"].queryset = Item.objects.filter(  # type: ignore[attr-defined]
-            ~Q(kind=ItemKind.HOUR) | Q(key=BENCH_HOUR)
-        ).order_by("name")
+        self.fields["item"].queryset = items_to_choose()  # type: ignore[attr-defined]

@@ -74,7 +74,7 @@ class Migration(migrations.Migration):
                 ('reopens', models.JSONField(blank=True, help_text='Codes of stages done again; null is as worked out.', null=True)),
                 ('days', models.SmallIntegerField(blank=True, help_text='By how much the day of completion moves; null is as worked out, until it is issued.', null=True, validators=[django.core.validators.MinValueValidator(-999), django.core.validators.MaxValueValidator(999)])),
                 ('valid_days', models.PositiveSmallIntegerField(default=14, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(365)])),
-                ('raised_at', models.DateTimeField(auto_now_add=True)),
+                ('raised_at', models.DateTimeField()),
                 ('lock', models.PositiveIntegerField(default=0, help_text='Counts the edits of the draft.')),
                 ('issued_at', models.DateTimeField(null=True)),
                 ('valid_until', models.DateField(null=True)),

@@ -14,6 +14,7 @@ from django.db import models
 from jobs.models.commissions import Commission
 from jobs.models.looks import Snag
 from jobs.models.quotes import Quote
+from jobs.models.sign_offs import SignOff
 from jobs.models.stages import Stage
 
 # What is large, and wanted only where one variation is opened.
@@ -33,8 +34,13 @@ class VariationQuerySet(models.QuerySet["Variation"]):
 
     def light(self) -> "VariationQuerySet":
         """With who wrote, who answered and what it was raised from; without what is large."""
-        return self.select_related("commission", "quote", "answer", "snag", "raised_by", "issued_by").defer(
-            *HEAVY, *(f"quote__{name}" for name in ("spec", "take_off", "price_book", "figures", "pdf"))
+        return self.select_related(
+            "commission", "quote", "answer", "snag", "sign_off__answer", "raised_by", "issued_by"
+        ).defer(
+            *HEAVY,
+            "sign_off__sheet",
+            "sign_off__pdf",
+            *(f"quote__{name}" for name in ("spec", "take_off", "price_book", "figures", "pdf")),
         )
 
     def accepted(self) -> "VariationQuerySet":
@@ -51,6 +57,7 @@ class Variation(models.Model):
     origin = models.CharField("raised from", max_length=8, choices=Origin.choices, default=Origin.REQUEST)
     asked_by = models.CharField("who asked, and how", max_length=160, blank=True)
     snag = models.ForeignKey(Snag, on_delete=models.PROTECT, null=True, blank=True, related_name="variations")
+    sign_off = models.ForeignKey(SignOff, on_delete=models.PROTECT, null=True, blank=True, related_name="variations")
     title = models.CharField(max_length=120)
     scope = models.TextField("what changes")
     changes = models.JSONField(default=list, help_text="Changes to sections, as jobs.figures.varied reads them.")
@@ -62,7 +69,7 @@ class Variation(models.Model):
         help_text="By how much the day of completion moves; null is as worked out, until it is issued.",
     )
     valid_days = models.PositiveSmallIntegerField(default=14, validators=[MinValueValidator(1), MaxValueValidator(365)])
-    raised_at = models.DateTimeField(auto_now_add=True)
+    raised_at = models.DateTimeField()
     raised_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     lock = models.PositiveIntegerField(default=0, help_text="Counts the edits of the draft.")
 
@@ -95,7 +102,12 @@ class Variation(models.Model):
     @property
     def number(self) -> str:
         """As it stands on the document, "26-014 / V1"."""
-        return f"{self.commission.number} / V{self.serial}"
+        return f"{self.commission.number} / {self.revision}"
+
+    @property
+    def revision(self) -> str:
+        """Its own part of that, "V1"."""
+        return f"V{self.serial}"
 
     @property
     def answered(self) -> "VariationAnswer | None":

@@ -170,15 +170,30 @@ def reopen(*, by: User | None, stage: Stage, reason: str, at: datetime.datetime)
     if not reason.strip():
         raise StageRefused(f"Say why {held} is reopened; the reason stands on the board.")
     if held.approval is not None:
-        record(
-            actor=by,
-            subject=held.commission.subject,
-            act=f"Sign-off of {held} lapsed as it was reopened",
-            before={"signed by": held.approval.name, "sheet": held.approval.sign_off.full_number},
-        )
+        _record_lapse(held, by, "as it was reopened")
     held.checks.update(seen_at=None, seen_by=None)
     held.passed_at = held.approval = None
     _move(held, StageState.REOPENED, by, at, "passed_at", "approval", reason=reason.strip())
+
+
+@transaction.atomic
+def lapse_approval(*, by: User | None, stage: Stage, why: str) -> None:
+    """Close the hold point of a stage again, for what was approved is no longer what is made."""
+    held = _held(stage)
+    if held.approval is not None:
+        _record_lapse(held, by, why)
+        held.approval = None
+        held.save(update_fields=["approval"])
+
+
+def _record_lapse(stage: Stage, by: User | None, why: str) -> None:
+    if stage.approval is not None:
+        record(
+            actor=by,
+            subject=stage.commission.subject,
+            act=f"Sign-off of {stage} lapsed {why}",
+            before={"signed by": stage.approval.name, "sheet": stage.approval.sign_off.full_number},
+        )
 
 
 def _held(stage: Stage) -> Stage:

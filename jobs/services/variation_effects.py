@@ -10,14 +10,14 @@ from typing import Any
 from django.db.models import F
 
 from jobs.figures.standing import Cost, cost_sum
-from jobs.figures.varied import AS_DRAWN, OMITTED, Change, Place, changes_of
+from jobs.figures.varied import AS_DRAWN, OMITTED, Change, Place, changes_of, is_approved_anew
 from jobs.figures.varied_budget import PlaceBudget
 from jobs.models import Commission, Section, Stage, Variation, VariationBudget
 from jobs.queries.standing import budget_of, budgets
 from jobs.queries.variations import budget_agreed
 from jobs.services.sections import change_section
 from jobs.services.stage_making import StageInUse, budget_place, make_stages_lacking, remove_stage
-from jobs.services.stages import reopen
+from jobs.services.stages import lapse_approval, reopen
 from jobs.services.variation_pricing import DONE
 from materials.models import LayUp, PaintSystem
 from studio.accounts.models import User
@@ -47,7 +47,8 @@ def take_effect(*, by: User | None, variation: Variation, at: datetime.datetime)
     for change in changes_of(variation.changes):
         _change_sections(commission, change, by)
     make_stages_lacking(commission, minutes)
-    reason = f"Variation V{variation.serial}: {variation.title}"
+    _lapse_approvals(variation, by)
+    reason = f"Variation {variation.revision}: {variation.title}"
     found = commission.stages.filter(code__in=variation.reopens or [], state__in=DONE)
     # The last first: what stands after a stage is open again before the stage is.
     for stage in found.order_by("-position"):
@@ -105,6 +106,15 @@ def _value(change: Change) -> Any:
     if change.what in ("mould_lay_up", "cast_lay_up"):
         return LayUp.objects.filter(name=change.value).first()
     return change.value
+
+
+def _lapse_approvals(variation: Variation, by: User | None) -> None:
+    """What was approved and is no longer what is made has to be approved anew; work that stays keeps its approval."""
+    changes = changes_of(variation.changes)
+    stages = variation.commission.stages.filter(approval__isnull=False).exclude(state__in=DONE)
+    for stage in stages.select_related("section", "budget"):
+        if is_approved_anew(budget_place(stage), changes):
+            lapse_approval(by=by, stage=stage, why=f"by variation {variation.revision}")
 
 
 def _take_off_the_board(section: Section, by: User | None) -> None:

@@ -18,6 +18,7 @@ from jobs.figures.varied import (
     Place,
     changes_of,
     days_longer,
+    is_approved_anew,
     places_that_differ,
     usually_again,
     varied_spec,
@@ -49,7 +50,7 @@ class Asked:
     extras: tuple[Beside, ...]
     items: tuple[VariationItem, ...]
     stages: tuple[Stage, ...]
-    settled: int
+    accepted: tuple[Variation, ...]
 
     @property
     def changes(self) -> tuple[Change, ...]:
@@ -57,9 +58,9 @@ class Asked:
         return changes_of(self.variation.changes)
 
     @property
-    def stamp(self) -> tuple[int, int]:
-        """What differs as soon as the draft, or what is agreed, has been changed."""
-        return self.variation.lock, self.settled
+    def stamp(self) -> tuple[object, ...]:
+        """What differs as soon as the draft, what is agreed, or how far the work is has been changed."""
+        return self.variation.lock, len(self.accepted), tuple((stage.pk, stage.state) for stage in self.stages)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +68,7 @@ class Varied:
     """A variation worked out: both sides, and every difference between them.
 
     ``touched`` are the stages whose work is other than it was; ``reopened`` those of them that are done and are done
-    again, chosen from those ``offered``.
+    again, chosen from those ``offered``, and ``approved_anew`` those whose approval is of what is no longer made.
     """
 
     asked: Asked
@@ -81,6 +82,7 @@ class Varied:
     touched: tuple[Stage, ...]
     offered: tuple[Stage, ...]
     reopened: tuple[Stage, ...]
+    approved_anew: tuple[Stage, ...]
     days_worked_out: int
 
     @property
@@ -101,7 +103,7 @@ def asked_of(variation: Variation) -> Asked:
     quote = contract_of(commission)
     if quote is None:
         raise Refused("No quote of this commission is accepted; change the draft of the quote instead.")
-    accepted = list(commission.variations.light().accepted())
+    accepted = tuple(commission.variations.light().accepted())
     return Asked(
         variation=variation,
         quote=quote,
@@ -111,7 +113,7 @@ def asked_of(variation: Variation) -> Asked:
         stages=tuple(
             commission.stages.select_related("section", "budget").order_by("section__position", "position", "pk")
         ),
-        settled=len(accepted),
+        accepted=accepted,
     )
 
 
@@ -163,6 +165,7 @@ def work_out_variation(asked: Asked, on: datetime.date) -> Varied:
         touched=_touched(asked, places_that_differ(agreed.take_off, planned.take_off), reopened),
         offered=offered,
         reopened=reopened,
+        approved_anew=_approved_anew(asked, reopened),
         days_worked_out=days_longer(*programmes),
     )
 
@@ -173,6 +176,16 @@ def _reopened(asked: Asked, offered: Sequence[Stage], usual: Collection[Place]) 
     if chosen is None:
         return tuple(stage for stage in offered if budget_place(stage) in usual)
     return tuple(stage for stage in offered if stage.code in chosen)
+
+
+def _approved_anew(asked: Asked, reopened: Collection[Stage]) -> tuple[Stage, ...]:
+    """The stages whose hold point was opened, and is closed again by what is changed or done again."""
+    return tuple(
+        stage
+        for stage in asked.stages
+        if stage.approval_id is not None
+        and (stage in reopened or (stage.state not in DONE and is_approved_anew(budget_place(stage), asked.changes)))
+    )
 
 
 def _touched(asked: Asked, differing: Collection[Place], reopened: Collection[Stage]) -> tuple[Stage, ...]:

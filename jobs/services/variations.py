@@ -11,6 +11,7 @@ from django.db.models import Max
 from django.utils import timezone
 
 from jobs.figures.frozen import frozen_take_off
+from jobs.figures.variation_sheet import Said, kept_said
 from jobs.figures.varied import Change, changes_of
 from jobs.models import (
     Commission,
@@ -32,7 +33,7 @@ from studio.audit import record
 from studio.locking import Conflict
 from studio.money import format_minor
 
-WORDS = ("origin", "asked_by", "snag", "title", "scope", "days", "valid_days")
+WORDS = ("origin", "asked_by", "snag", "sign_off", "title", "scope", "days", "valid_days")
 
 
 class AlreadyAnswered(Exception):
@@ -40,7 +41,7 @@ class AlreadyAnswered(Exception):
 
 
 @transaction.atomic
-def raise_variation(*, by: User, commission: Commission, words: Mapping[str, Any]) -> Variation:
+def raise_variation(*, by: User, commission: Commission, words: Mapping[str, Any], at: datetime.datetime) -> Variation:
     """Begin a variation under the next number of its commission."""
     commission = held(commission)
     quote = contract_of(commission)
@@ -51,7 +52,12 @@ def raise_variation(*, by: User, commission: Commission, words: Mapping[str, Any
         raise Refused(f"Draft {same} has that title already; work on it, or give this one another title.")
     last = commission.variations.aggregate(Max("serial"))["serial__max"] or 0
     variation = Variation.objects.create(
-        commission=commission, quote=quote, serial=last + 1, raised_by=by, **{name: words[name] for name in WORDS}
+        commission=commission,
+        quote=quote,
+        serial=last + 1,
+        raised_at=at,
+        raised_by=by,
+        **{name: words[name] for name in WORDS},
     )
     record(
         actor=by,
@@ -103,8 +109,11 @@ def choose_reopened(*, by: User, variation: Variation, lock: int, codes: Sequenc
 
 
 @transaction.atomic
-def issue_variation(*, by: User, varied: Varied, pdf: bytes, at: datetime.datetime) -> Variation:
-    """Freeze a draft as it was worked out and printed, unless it or what is agreed was changed meanwhile."""
+def issue_variation(*, by: User, varied: Varied, said: Said, pdf: bytes, at: datetime.datetime) -> Variation:
+    """Freeze a draft as it was worked out and printed, unless it or what is agreed was changed meanwhile.
+
+    ``said`` is what the document says besides the price.
+    """
     commission = held(varied.asked.variation.commission)
     variation = Variation.objects.select_related("quote").get(pk=varied.asked.variation.pk)
     variation.commission = commission
@@ -135,6 +144,7 @@ def issue_variation(*, by: User, varied: Varied, pdf: bytes, at: datetime.dateti
     variation.figures = {
         "price_book": prices_kept(now, [*varied.asked.extras, *varied.asked.items]),
         "spec": now.spec,
+        "said": kept_said(said),
         "budget": [asdict(place) for place in varied.budget],
         **figures_kept(now, now.priced),
     }

@@ -17,6 +17,7 @@ from jobs.link_words import MAY_DO, subject_of, text_to_send
 from jobs.models import Commission, Link, LinkKind
 from jobs.services.links import LinkRefused, MadeLink, make_link, revoke_link, send_link
 from jobs.services.published import publish
+from jobs.variation_pages import variations_of
 from studio.access import MemberRequest, office_only
 from studio.locking import Conflict
 from studio.office.queries import house
@@ -32,6 +33,7 @@ def commissioner_sheet(request: MemberRequest, commission: Commission, status: i
         "place": "commissions",
         "commission": commission,
         "sheet": "commissioner",
+        "variations": [each for each in variations_of(commission, timezone.localdate()) if each.state == "issued"],
         "links": commission.links.select_related("made_by", "person"),
         "form": ProgressLinkForm(
             initial={"receiver": commission.contact, "expires_on": usual, "send_to": commission.email}

@@ -13,6 +13,7 @@ from jobs.forms.quotes import TermsForm
 from jobs.models import Commission
 from jobs.services.drafts import Refused, drafted, save_terms
 from jobs.services.pricing import METHOD
+from jobs.variation_pages import variations_of
 from jobs.versions import versions_of
 from jobs.workings import worked
 from studio.access import MemberRequest, office_only
@@ -43,6 +44,7 @@ def price_sheet(request: MemberRequest, pk: int) -> HttpResponse:
         "priced": priced,
         "groups": groups_of(priced.built.lines) if priced else (),
         "versions": versions,
+        "variations": variations_of(commission, today),
         "accepted": next((version for version in versions if version.state == "accepted"), None),
         "method": METHOD,
         "today": today,

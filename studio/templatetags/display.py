@@ -22,6 +22,12 @@ def money(minor: int | None, currency: str) -> str:
 
 
 @register.filter
+def more(minor: int | None, currency: str) -> str:
+    """A difference in money with its sign, "+£120.00" or "−£3.00"."""
+    return "" if minor is None else f"{'+' if minor > 0 else ''}{format_minor(minor, currency)}"
+
+
+@register.filter
 def qty(value: float | Decimal | None, unit: str) -> SafeString | str:
     """A quantity with its unit and the digits that matter, "18.4 kg". For US units pass ``"kg|us"``."""
     if value is None:

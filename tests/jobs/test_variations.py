@@ -28,6 +28,7 @@ from jobs.services.variations import (
     issue_variation,
 )
 from jobs.standing import Standing, standing_of
+from jobs.variation_sheets import variation_sheet
 from materials.models import Price
 from studio.accounts.models import AuditEntry, User
 from studio.locking import Conflict
@@ -160,7 +161,9 @@ def test_whatever_changes_while_it_is_printed_stops_it(commission: Commission, o
     varied = worked_out(variation)
     Variation.objects.filter(pk=variation.pk).update(lock=4)
     with pytest.raises(Conflict):
-        issue_variation(by=owner, varied=varied, pdf=b"x", at=timezone.now())
+        issue_variation(
+            by=owner, varied=varied, said=variation_sheet(varied, by=owner).said, pdf=b"x", at=timezone.now()
+        )
     assert Variation.objects.get().issued_at is None
 
 

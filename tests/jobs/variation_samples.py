@@ -16,6 +16,7 @@ from jobs.services.variations import (
     issue_variation,
     raise_variation,
 )
+from jobs.variation_sheets import variation_sheet
 from materials.models import Item
 from studio.accounts.models import User
 
@@ -27,6 +28,7 @@ def make_variation(
     by: User,
     changes: Sequence[dict[str, Any]] = (GRADE_A,),
     items: Sequence[dict[str, Any]] = (),
+    raised_at: datetime.datetime | None = None,
     **words: Any,
 ) -> Variation:
     """A draft that makes the Base gallery gloss, unless something else is given."""
@@ -34,12 +36,13 @@ def make_variation(
         "origin": "request",
         "asked_by": "R. Osei, on the telephone",
         "snag": None,
+        "sign_off": None,
         "title": "The base in gallery gloss",
         "scope": "The base is finished to grade A in place of grade B.",
         "days": None,
         "valid_days": 14,
     }
-    variation = raise_variation(by=by, commission=commission, words={**given, **words})
+    variation = raise_variation(by=by, commission=commission, words={**given, **words}, at=raised_at or timezone.now())
     change_sections(by=by, variation=variation, lock=0, changes=changes_of(changes))
     change_items(by=by, variation=variation, lock=1, items=items)
     return Variation.objects.get(pk=variation.pk)
@@ -60,7 +63,8 @@ def make_issued_variation(commission: Commission, by: User, **values: Any) -> Va
     at = values.pop("at", None) or timezone.now()
     variation = make_variation(commission, by, **values)
     varied = worked_out(variation, timezone.localdate(at))
-    return issue_variation(by=by, varied=varied, pdf=b"%PDF-1.7 stand-in", at=at)
+    said = variation_sheet(varied, by=by).said
+    return issue_variation(by=by, varied=varied, said=said, pdf=b"%PDF-1.7 stand-in", at=at)
 
 
 def accept_variation(variation: Variation, by: User | None, **values: Any) -> None:

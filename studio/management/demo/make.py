@@ -25,6 +25,7 @@ from studio.management.demo.sign_offs import put_forward
 from studio.management.demo.stages import move_acorns
 from studio.management.demo.stores import fill_stores
 from studio.management.demo.told import give_calendars, tell_commissioners
+from studio.management.demo.variations import agree_changes, pay_so_far
 from studio.management.demo.work import book_acorns
 from studio.money import to_minor
 from studio.office.models import House
@@ -60,6 +61,8 @@ def make_demo(*, on: datetime.date) -> None:
     lantern = _commission(owner, on, commissions.LANTERN, (), commissions.LANTERN_EXTRAS)
     price_from_model(owner, lantern)
     put_forward(acorns, lantern, office, on)
+    agree_changes(acorns, people, on)
+    pay_so_far(acorns, people, on)
     tell_commissioners(acorns, pear, lantern, people, on)
     give_calendars(people, on)
 
