@@ -22,10 +22,7 @@ def measured(problem: Problem, starts: Mapping[str, int]) -> dict[str, int]:
     dict of str to int
         By the goals' keys, in their order.
     """
-    finishes: dict[str, int] = {}
-    for activity in problem.open:
-        end = starts[activity.id] + activity.duration
-        finishes[activity.commission] = max(finishes.get(activity.commission, 0), end)
+    finishes = last_ends(problem, starts)
     late = sum(
         commission.weight * max(0, finishes.get(commission.id, 0) - commission.due)
         for commission in problem.commissions
@@ -33,6 +30,27 @@ def measured(problem: Problem, starts: Mapping[str, int]) -> dict[str, int]:
     )
     moves = sum(abs(starts[name] - period) for name, period in problem.published.items() if name in starts)
     return {LATENESS: late, MOVES: moves, FINISH: max(finishes.values(), default=0)}
+
+
+def last_ends(problem: Problem, starts: Mapping[str, int]) -> dict[str, int]:
+    """When each commission is done.
+
+    Parameters
+    ----------
+    problem : Problem
+    starts : mapping of str to int
+        Of every activity that is not done, in periods.
+
+    Returns
+    -------
+    dict of str to int
+        The period by whose beginning it is, by commission.
+    """
+    found: dict[str, int] = {}
+    for activity in problem.open:
+        end = starts[activity.id] + activity.duration
+        found[activity.commission] = max(found.get(activity.commission, 0), end)
+    return found
 
 
 def planned(problem: Problem, starts: Mapping[str, int], bounds: Mapping[str, int], method: str) -> Plan:

@@ -35,6 +35,7 @@ def breaches(problem: Problem, plan: Plan) -> tuple[str, ...]:
         for name in plan.starts
         if name not in wanted
     ]
+    found = found or list(_outside(problem, known, plan))
     if found:
         return tuple(found)
     for name in wanted:
@@ -49,14 +50,18 @@ def _said(known: Mapping[str, Activity], name: str) -> str:
     return f"“{known[name].name or name}”" if name in known else f"“{name}”"
 
 
+def _outside(problem: Problem, known: Mapping[str, Activity], plan: Plan) -> Iterator[str]:
+    for name, start in plan.starts.items():
+        end = start + known[name].duration
+        if start < 0 or end > len(problem.calendar.clock):
+            yield f"{_said(known, name)} lies outside the calendar, from period {start} to {end}."
+
+
 def _of_activity(problem: Problem, known: Mapping[str, Activity], activity: Activity, plan: Plan) -> Iterator[str]:
     start, said = plan.starts[activity.id], _said(known, activity.id)
     if plan.ends.get(activity.id) != start + activity.duration:
         end = plan.ends.get(activity.id)
         yield f"{said} begins in period {start} and lasts {activity.duration}, but its end is said to be {end}."
-    if start < 0 or start + activity.duration > len(problem.calendar.clock):
-        yield f"{said} lies outside the calendar, from period {start} to {start + activity.duration}."
-        return
     if activity.pinned is not None:
         if start != activity.pinned:
             yield f"{said} is fixed to period {activity.pinned} and begins in {start}."
