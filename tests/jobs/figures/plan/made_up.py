@@ -62,3 +62,53 @@ def _stays(chance: Random, activities: list[Activity]) -> tuple[tuple[Resource, 
             first = chance.choice([activity.id, *(link.activity for link in activity.after)])
             stays.append(Stay(chance.choice(("mould 1", "mould 2")), first, activity.id, chance.choice((0, 0, 960))))
     return (Resource("mould 1", 1), Resource("mould 2", 2)), tuple(stays)
+
+
+def workshop(commissions: int, sections: int, *, apart: int = 0, seed: int = 1) -> Problem:
+    """Commissions as a workshop has them: six stages a section, pulls that share moulds, joining, paint and crate.
+
+    One begins ``apart`` periods after the other.
+    """
+    chance = Random(seed)  # noqa: S311 - the same workshop in every run
+    activities: list[Activity] = []
+    moulds: list[Resource] = []
+    stays: list[Stay] = []
+    for number in range(commissions):
+        for section in range(sections):
+            part = f"{number}.{section}"
+            mould = part if section % 2 == 0 else f"{number}.{section - 1}"
+            if mould == part:
+                moulds.append(Resource(f"mould {part}", 1))
+            activities += _section(chance, f"{number}", part, mould, number * apart)
+            stays.append(Stay(f"mould {mould}", f"{part} cast", f"{part} out"))
+        activities += _whole(f"{number}", sections)
+        stays.append(Stay("booth", f"{number} paint", f"{number} paint", 16 * 60))
+    people = (Resource("pattern makers", 2), Resource("laminators", 4), Resource("finishers", 2), Resource("booth", 1))
+    return Problem(weekly(3 * 364), (*people, *moulds), tuple(activities), tuple(stays))
+
+
+def _section(chance: Random, commission: str, part: str, mould: str, release: int) -> list[Activity]:
+    """Pattern, fairing, mould, cast, taking out and trimming; every second section is cast in its neighbour's mould."""
+    makes = mould == part
+    stages = (
+        ("pattern", chance.randint(3, 8), "pattern makers", 1, ()),
+        ("fair", chance.randint(1, 3), "finishers", 1, (After(f"{part} pattern", DAY),)),
+        ("mould", chance.randint(2, 5) if makes else 1, "laminators", 2, (After(f"{part} fair", 16 * 60),)),
+        ("cast", chance.randint(2, 4), "laminators", 2, (After(f"{part} mould"), After(f"{mould} mould", 3 * DAY))),
+        ("out", 1, "laminators", 2, (After(f"{part} cast", DAY, "cure"),)),
+        ("trim", chance.randint(3, 8), "finishers", 1, (After(f"{part} out"),)),
+    )
+    return [
+        Activity(f"{part} {stage}", duration, {who: crew}, after, commission, release)
+        for stage, duration, who, crew, after in stages
+    ]
+
+
+def _whole(commission: str, sections: int) -> list[Activity]:
+    """Joining all sections, paint and crate."""
+    trimmed = tuple(After(f"{commission}.{section} trim") for section in range(sections))
+    return [
+        Activity(f"{commission} join", 6, {"laminators": 2}, trimmed, commission),
+        Activity(f"{commission} paint", 4, {"finishers": 1}, (After(f"{commission} join", DAY),), commission),
+        Activity(f"{commission} crate", 2, {"pattern makers": 1}, (After(f"{commission} paint", 5 * DAY),), commission),
+    ]
