@@ -55,7 +55,7 @@ ROOMS = (
     Room("materials.stock", ("materials.estimator.errors", "materials.units", "studio.money")),
     Room("materials.units", ("pint", "materials.estimator.errors")),
     Room("jobs.figures", ("numpy", "studio.money", "materials.pricing", "materials.packs", "materials.estimator")),
-    Room("jobs.figures.plan", ("numpy", "studio.money", "materials.pricing", "materials.estimator", "ortools")),
+    Room("jobs.figures.plan", ("numpy", "jobs.figures.threepoint", "materials.estimator", "ortools")),
     Room(
         "jobs.delivery", ("numpy", "studio.money", "materials.pricing", "materials.estimator", "jobs.delivery.nesting")
     ),
