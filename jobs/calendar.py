@@ -84,7 +84,7 @@ def _days(commissions: Sequence[Commission]) -> Iterator[Entry]:
 
 def _due_back(commissions: Sequence[Commission]) -> Iterator[Entry]:
     titles = {commission.pk: commission.title for commission in commissions}
-    for work in out_of_the_house(commissions):
+    for work in out_of_the_house(commissions).select_related("stage__section"):
         if work.due_back is not None:
-            summary = f"{titles[work.commission_id]}: {work.what} due back"
-            yield Entry(f"back-{work.pk}", work.due_back, summary)
+            what = f"{work.stage}, work" if work.stage else "work"
+            yield Entry(f"back-{work.pk}", work.due_back, f"{titles[work.commission_id]}: {what} due back")

@@ -110,11 +110,13 @@ def test_the_studios_calendar_holds_holds_days_and_work_due_back(pear: Commissio
         currency="GBP",
     )
     made = give_link(None, kind=LinkKind.CALENDAR)
-    common = ["The Long Pear: Base, cast may go on", "The Long Pear: Galvanising due back"]
+    common = ["The Long Pear: Base, cast may go on", "The Long Pear: work due back"]
     assert summaries(client, made.token) == sorted([*common, "The Long Pear: needed"])
     days = {"promised_on": datetime.date(2027, 2, 1), "expected_on": datetime.date(2027, 2, 9)}
     publish(by=anybody(), commission=pear, follows=0, note="", at=timezone.now(), **days)
     assert summaries(client, made.token) == sorted([*common, "The Long Pear: promised", "The Long Pear: expected"])
+    SentOutWork.objects.update(stage=the(pear, "cast"))
+    assert "The Long Pear: Base, cast, work due back" in summaries(client, made.token)
     assert "Fenwharf" not in client.get(f"/l/{made.token}/calendar.ics").content.decode()
 
 
