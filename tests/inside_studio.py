@@ -3,6 +3,7 @@
 It prints one line of JSON. The environment says which studio.
 """
 
+import datetime
 import json
 import sys
 from collections.abc import Callable
@@ -15,8 +16,9 @@ django.setup()
 from django.conf import settings  # noqa: E402 - the apps have to be loaded first
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY  # noqa: E402
 from django.contrib.sessions.backends.db import SessionStore  # noqa: E402
+from django.utils import timezone  # noqa: E402
 
-from jobs.models import HourEntry  # noqa: E402
+from jobs.models import HourEntry, LinkKind  # noqa: E402
 from materials.models import Item, Movement  # noqa: E402
 from studio.accounts.models import Role, User  # noqa: E402
 from tests.factories import (  # noqa: E402
@@ -27,6 +29,9 @@ from tests.factories import (  # noqa: E402
     make_person,
     make_section,
 )
+from tests.jobs.link_samples import give_link  # noqa: E402
+from tests.jobs.sign_off_life import sent, shown_photo  # noqa: E402
+from tests.jobs.stage_life import in_hand, make_ready, the  # noqa: E402
 
 
 def people(count: str) -> dict[str, Any]:
@@ -53,6 +58,18 @@ def lot(quantity: str) -> dict[str, Any]:
     return {"lot": row.pk, "item": row.item_id, "code": stage.code}
 
 
+def links() -> dict[str, str]:
+    """A commission whose sign-off is out: two links to its progress, and one to the sign-off."""
+    commission = in_hand()
+    pattern = the(commission, "pattern")
+    make_ready(pattern, timezone.now() - datetime.timedelta(days=60))
+    shown_photo(commission)
+    row = sent(commission, pattern, at=timezone.now(), photos=list(commission.photos.all()))
+    made = {name: give_link(commission) for name in ("progress", "unread")}
+    made["sign_off"] = give_link(commission, kind=LinkKind.SIGN_OFF, sign_off=row)
+    return {name: link.token for name, link in made.items()}
+
+
 def entries() -> list[list[Any]]:
     """Every row of the ledger of hours: key, person, stage, day, minutes."""
     rows = HourEntry.objects.values_list("key", "person", "stage", "work_date", "minutes")
@@ -65,7 +82,13 @@ def movements() -> list[list[Any]]:
     return [[str(key), lot_id, round(quantity * 1000)] for key, lot_id, quantity in rows]
 
 
-WHAT: dict[str, Callable[..., Any]] = {"people": people, "lot": lot, "entries": entries, "movements": movements}
+WHAT: dict[str, Callable[..., Any]] = {
+    "people": people,
+    "lot": lot,
+    "links": links,
+    "entries": entries,
+    "movements": movements,
+}
 
 if __name__ == "__main__":
     sys.stdout.write(json.dumps(WHAT[sys.argv[1]](*sys.argv[2:])))
