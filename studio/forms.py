@@ -39,6 +39,17 @@ def day_field(label: str, hint: str = "", missing: str = "") -> forms.DateField:
     )
 
 
+class RowsField(forms.ModelMultipleChoiceField):  # type: ignore[type-arg]
+    """Several rows to choose; a number no database can hold is none of them."""
+
+    def clean(self, value: Any) -> Any:
+        """The rows."""
+        try:
+            return super().clean(value)
+        except OverflowError:
+            raise ValidationError(self.error_messages["invalid_choice"], code="invalid_choice") from None
+
+
 class OneLineField(forms.CharField):
     """Text of one line: whatever space or line ends were sent become single spaces."""
 

@@ -7,7 +7,7 @@ from django import forms
 from jobs.delivery.label_codes import CAST, CRATE, PIECE
 from jobs.models import LabelPaper, LabelStock, Section
 from jobs.services.label_stocks import FIELDS
-from studio.forms import EditForm, NumberField, OneLineField, choose
+from studio.forms import EditForm, NumberField, OneLineField, RowsField, choose
 
 KINDS = [(CAST, "Casts"), (PIECE, "Mould pieces"), (CRATE, "Crates")]
 
@@ -21,7 +21,7 @@ class LabelsForm(forms.Form):
         widget=forms.CheckboxSelectMultiple,
         error_messages=choose("Choose casts, mould pieces or crates."),
     )
-    sections = forms.ModelMultipleChoiceField(
+    sections = RowsField(
         Section.objects.none(),
         label="Sections",
         widget=forms.CheckboxSelectMultiple,

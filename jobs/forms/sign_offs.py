@@ -9,7 +9,7 @@ from jobs.figures.sheet import points
 from jobs.models import Answer, Commission, HoldPoint, Photo, SignOff, Stage
 from jobs.services.scans import NotAScan, read_scan
 from jobs.services.sign_offs import TEXTS, Particulars, Signed
-from studio.forms import EditForm, LinesField, OneLineField, Ticks, choose, day_field
+from studio.forms import EditForm, LinesField, OneLineField, RowsField, Ticks, choose, day_field
 from studio.images import MOST_BYTES
 
 MOST_PHOTOS, MOST_POINTS, MOST_WORDS = 8, 12, 2000
@@ -55,7 +55,7 @@ class SignOffForm(EditForm):
     answer_by = day_field(
         "An answer by this day keeps the programme", missing="Enter the day by which an answer keeps the programme."
     )
-    stages = forms.ModelMultipleChoiceField(
+    stages = RowsField(
         Stage.objects.none(),
         label="Stages that wait for it",
         required=False,
@@ -65,7 +65,7 @@ class SignOffForm(EditForm):
             "invalid_pk_value": "Choose stages of the list.",
         },
     )
-    photos = forms.ModelMultipleChoiceField(
+    photos = RowsField(
         Photo.objects.none(),
         label="Photos that go with it",
         required=False,
@@ -84,7 +84,7 @@ class SignOffForm(EditForm):
         }
         for name, rows in offered.items():
             field = self.fields[name]
-            assert isinstance(field, forms.ModelMultipleChoiceField)
+            assert isinstance(field, RowsField)
             field.queryset = rows
             if not rows:
                 del self.fields[name]

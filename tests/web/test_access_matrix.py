@@ -9,7 +9,7 @@ from django.test import Client
 from studio.access import ANYONE, HOLDERS
 from studio.accounts.models import Role
 from tests.web.addresses import Address, Route, routes
-from tests.web.conftest import STRANGER, Studio
+from tests.web.opened import STRANGER, Studio
 
 pytestmark = pytest.mark.django_db
 EVERYBODY = (STRANGER, *Role.values)

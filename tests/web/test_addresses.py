@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 
 from studio.accounts.models import Role
-from tests.web.conftest import STRANGER, Studio
+from tests.web.opened import STRANGER, Studio
 
 pytestmark = pytest.mark.django_db
 NOWHERE = {

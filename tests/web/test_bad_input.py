@@ -6,8 +6,8 @@ import pytest
 from django.test import Client
 
 from studio.accounts.models import Role
-from tests.web.conftest import STRANGER, Studio
 from tests.web.corpus import MARK, MEGABYTE, NUL, NUMBERS, SURROGATE, TEXTS
+from tests.web.opened import STRANGER, Studio
 from tests.web.pages import Field, Form
 from tests.web.sending import sent
 

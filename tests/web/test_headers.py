@@ -11,7 +11,7 @@ from django.urls import path
 
 from studio.accounts.models import Role
 from studio.urls import handler400, handler403, handler404, handler500, urlpatterns
-from tests.web.conftest import STRANGER, Studio
+from tests.web.opened import STRANGER, Studio
 from tests.web.sending import Browser
 
 pytestmark = pytest.mark.django_db

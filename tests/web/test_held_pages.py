@@ -9,7 +9,7 @@ from django.http import HttpResponse
 
 from jobs.models import Link, Snag, StageMove
 from studio.accounts.models import Role, User
-from tests.web.conftest import STRANGER, Studio
+from tests.web.opened import STRANGER, Studio
 from tests.web.pages import Page
 from tests.web.test_headers import POLICY, rows
 

@@ -18,7 +18,7 @@ from studio.accounts.models import Role, User
 from studio.accounts.services import add_person
 from studio.money import exact
 from tests.web.addresses import walk
-from tests.web.conftest import Studio
+from tests.web.opened import Studio
 from tests.web.whole_studio import issue
 
 pytestmark = pytest.mark.django_db

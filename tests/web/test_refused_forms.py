@@ -6,7 +6,7 @@ from html import unescape
 import pytest
 
 from studio.accounts.models import Role
-from tests.web.conftest import Studio
+from tests.web.opened import Studio
 from tests.web.sending import sent, shown_again
 
 pytestmark = pytest.mark.django_db

@@ -1,6 +1,5 @@
 """A browser whose requests are answered here, by the program itself: its pages and scripts with no server between."""
 
-import contextvars
 import mimetypes
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -10,6 +9,7 @@ from typing import Any
 from urllib.parse import urlsplit
 
 from django.contrib.staticfiles import finders
+from django.db import DEFAULT_DB_ALIAS, connections
 from django.http import HttpResponse
 from django.test import Client
 from playwright.sync_api import Browser, Page, Request, Route
@@ -28,7 +28,7 @@ class Driven:
         self.page, self.client = page, client
         self.complaints: list[str] = []
         # The driver calls back from a context of its own, in which Django would open another connection.
-        self._here = contextvars.copy_context()
+        self._held = connections[DEFAULT_DB_ALIAS]
         self._ready: dict[str, HttpResponse] = {}
         page.on("pageerror", lambda error: self.complaints.append(str(error)))
         page.on("console", self._heard)
@@ -52,7 +52,7 @@ class Driven:
         elif path.startswith("/static/"):
             self._file(route, path.removeprefix("/static/"))
         else:
-            answer = self._ready.pop(path, None) or self._here.run(self._asked, request, path)
+            answer = self._ready.pop(path, None) or self._asked(request, path)
             if answer.status_code in (301, 302) and request.is_navigation_request():
                 # A made-up answer cannot lead the browser elsewhere by its status.
                 page = LEADS_ON.format(escape(answer.headers["Location"]))
@@ -65,6 +65,7 @@ class Driven:
         sent = {name: value for name, value in request.headers.items() if name not in ("cookie", "content-type")}
         kind = request.headers.get("content-type", "application/octet-stream")
         body = request.post_data_buffer or b""
+        connections[DEFAULT_DB_ALIAS] = self._held
         return self.client.generic(request.method, path, body, content_type=kind, headers=sent)
 
     def _file(self, route: Route, name: str) -> None:

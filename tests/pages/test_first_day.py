@@ -4,9 +4,9 @@ import pytest
 from playwright.sync_api import Browser
 
 from tests.factories import make_commission, signed_in
+from tests.pages.driven import NARROW, driven
+from tests.pages.looking import faults_of
 from tests.web.addresses import walk
-from tests.web.driven import NARROW, driven
-from tests.web.looking import faults_of
 
 pytestmark = pytest.mark.django_db
 

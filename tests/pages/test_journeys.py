@@ -8,10 +8,10 @@ from playwright.sync_api import Locator, Page, expect
 
 from jobs.models import Commission
 from studio.accounts.models import Role
-from tests.web.conftest import Studio
-from tests.web.driven import DESK, PHONE, driven
+from tests.pages.driven import DESK, PHONE, driven
+from tests.web.opened import Studio
 
-pytestmark = [pytest.mark.django_db, pytest.mark.needs("chromium", "libatomic")]
+pytestmark = pytest.mark.django_db
 # No sheet has more controls than this before what the journey needs.
 MOST_TABS = 150
 

@@ -8,13 +8,13 @@ from django.test import Client
 from playwright.sync_api import Browser as Chromium
 
 from studio.accounts.models import Role
+from tests.pages.driven import NARROW, PHONE, Driven, driven
+from tests.pages.looking import broken_rules, faults_of, small_targets, too_wide, unseen_focus
 from tests.web.addresses import Address
-from tests.web.conftest import STRANGER, Studio
-from tests.web.driven import NARROW, PHONE, Driven, driven
-from tests.web.looking import broken_rules, faults_of, small_targets, too_wide, unseen_focus
+from tests.web.opened import STRANGER, Studio
 from tests.web.sending import sent
 
-pytestmark = [pytest.mark.django_db, pytest.mark.needs("chromium", "libatomic")]
+pytestmark = pytest.mark.django_db
 
 
 def one_of_each_kind(studio: Studio, role: str) -> dict[str, HttpResponse]:
