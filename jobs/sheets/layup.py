@@ -9,6 +9,7 @@ from django.utils.safestring import SafeString
 from jobs.models import Step, StepTemplate
 from jobs.sheets.kind import About, Answer, Picture, SheetKind
 from jobs.sheets.known import Subject
+from jobs.sheets.layers import laid_up
 from materials.drawing.roll import Strip, roll_svg
 from materials.estimator.layup_card import LayUpCard, Roll, lay_up_card
 from materials.estimator.lines import Term
@@ -31,15 +32,6 @@ class Value:
     holds: tuple[Step | StepTemplate, ...]
     plan: Picture
     returns_extra: int
-
-
-def laid_up(subject: Subject) -> tuple[LayUp, Term]:
-    """The lay-up of a section's mould or cast, and the area of one of them."""
-    spec, measures = subject.spec, subject.measures
-    if subject.stage == "mould":
-        origin = "skin and returns of one mould, from the take-off"
-        return spec.mould.layup, Term("area", measures.mould.area_m2, "m^2", origin)
-    return spec.cast.layup, Term("area", measures.area_m2, "m^2", f"skin of one cast: {spec.form.origin}")
 
 
 def holds_of(subject: Subject) -> tuple[Step | StepTemplate, ...]:

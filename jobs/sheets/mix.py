@@ -8,13 +8,11 @@ from django import forms
 
 from jobs.sheets.kind import About, Answer, SheetForm, SheetKind
 from jobs.sheets.known import Subject
-from jobs.sheets.layup import laid_up
+from jobs.sheets.layers import GEL, laid_layers, laid_up, resin_of
 from materials.estimator.batches import Batches, CoatMix, Cold, Pace, batches, check_warmth, coat_mix
 from materials.estimator.catalogue import paint_words
 from materials.estimator.errors import Missing
 from materials.estimator.gel import GelReading, gel_row
-from materials.estimator.laminate import resin_kg_m2
-from materials.estimator.layup_card import sessions_of
 from materials.estimator.lines import Term
 from materials.estimator.reckoned import Reckoned
 from materials.models import Item
@@ -22,8 +20,7 @@ from materials.queries.gel import gel_table
 from studio.forms import NumberField, choose
 from studio.quantities import QuantityField
 
-GEL, FILLER, ALL = "gel", "filler", "all"
-FILLER_KEY = "fairing_filler"
+FILLER, FILLER_KEY = "filler", "fairing_filler"
 GEL_COATS = {"mould": "tooling_gel_coat", "cast": "gel_coat"}
 
 
@@ -82,19 +79,7 @@ def layers_of(subject: Subject) -> list[tuple[str, str]]:
             (f"coat-{number}", f"{paint_words(coat.kind).capitalize()}, one coat") for number, coat in _coats(subject)
         ]
         return [(FILLER, "Fairing filler"), *coats]
-    lay_up, _ = laid_up(subject)
-    sessions: dict[int, list[int]] = {}
-    for number, (_, session) in enumerate(sessions_of(lay_up.plies, subject.job.value("wet_layers")), start=1):
-        sessions.setdefault(session, []).append(number)
-    rows = [(GEL, "Gel coat")] if lay_up.gel_coat_kg_m2 else []
-    rows += [(f"session-{session}", _said(session, numbers)) for session, numbers in sessions.items()]
-    return rows if len(sessions) == 1 else [*rows, (ALL, "Resin of all layers")]
-
-
-def _said(session: int, numbers: list[int]) -> str:
-    if len(numbers) == 1:
-        return f"Resin, session {session}: layer {numbers[0]}"
-    return f"Resin, session {session}: layers {numbers[0]} to {numbers[-1]}"
+    return laid_layers(subject)
 
 
 def _coats(subject: Subject) -> list[tuple[int, Any]]:
@@ -112,7 +97,7 @@ def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
     if layer.startswith("coat-"):
         return _paint(subject, layer, area, temperature, cautions)
     item = _item(FILLER_KEY if layer == FILLER else GEL_COATS[subject.stage] if layer == GEL else "laminating_resin")
-    amount = _filler(subject, area) if layer == FILLER else _resin(subject, layer, area)
+    amount = _filler(subject, area) if layer == FILLER else resin_of(subject, layer, area)
     table = gel_table(item)
     worked = batches(
         table,
@@ -150,21 +135,6 @@ def _catalyst_density() -> Term:
     if item.density_kg_m3 is None:
         raise Missing(f"Density of {item.name}", "enter it on its page in the Stores; it stands on the data sheet.")
     return Term(f"density of {item.name}", item.density_kg_m3 / 1000, "kg/l", "catalogue")
-
-
-def _resin(subject: Subject, layer: str, area: Term) -> Reckoned:
-    lay_up, _ = laid_up(subject)
-    origin = f"lay-up {lay_up.name}"
-    if layer == GEL:
-        weight, waste = Term("gel coat", lay_up.gel_coat_kg_m2, "kg/m^2", origin), subject.job.basis.gel_coat_waste
-    else:
-        wet = sessions_of(lay_up.plies, subject.job.value("wet_layers"))
-        plies = [ply for ply, session in wet if layer in (ALL, f"session-{session}")]
-        kg_m2 = sum(resin_kg_m2(ply.weight_kg_m2, ply.glass_fraction) for ply in plies)
-        said = f"{origin}: {len(plies)} layer{'' if len(plies) == 1 else 's'} by their glass fraction"
-        weight, waste = Term("resin to a square metre", kg_m2, "kg/m^2", said), subject.job.basis.resin_waste
-    words = f"{weight.label} × {area.label} × (1 + {waste.label})"
-    return Reckoned("all of it", weight.value * area.value * (1 + waste.value), "kg", words, (weight, area, waste))
 
 
 def _filler(subject: Subject, area: Term) -> Reckoned:

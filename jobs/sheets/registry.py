@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from jobs.models import Section
-from jobs.sheets import layup, mix, panel
+from jobs.sheets import air, layup, mix, panel
 from jobs.sheets.kind import SheetKind
 from jobs.sheets.known import Job, Subject
 from materials.estimator.lines import STAGES
@@ -12,6 +12,7 @@ from materials.estimator.lines import STAGES
 KINDS: tuple[SheetKind, ...] = (
     mix.KIND,
     layup.KIND,
+    air.KIND,
     panel.KIND,
 )  # fmt: skip
 BY_KEY = {kind.key: kind for kind in KINDS}

@@ -50,7 +50,8 @@ def test_everything_offered_opens_for_the_bench_without_money(commission: Commis
         assert page.status_code == 200
         body = unescape(page.content.decode())
         assert each.kind.judgement in body or "verdict stop" in body
-        assert not MONEY.search(re.sub(r"<head>.*</head>", "", body, flags=re.DOTALL))
+        # Only what is read: a token in an attribute may hold any letters.
+        assert not MONEY.search(re.sub(r"<[^>]*>", " ", body))
 
 
 def test_a_stage_leads_to_its_sheets_in_one_tap(commission: Commission) -> None:

@@ -2,6 +2,8 @@
 
 from materials.estimator.reference.rows import PRACTICE, Rows
 
+_EH40 = "EH40/2005, fourth edition of 2020, Table 1, from memory: check it, and the rules where you work"
+
 ROWS: Rows = {
     "lay-up": (
         ("roll_width", "width of a roll of glass", "m", 0.90, 1.0, 1.27, "practice", PRACTICE),
@@ -25,5 +27,30 @@ ROWS: Rows = {
          f"{PRACTICE}: ISO 12215-5 takes 2 with its own boat loads; a static piece outdoors for long wants more"),
         ("panel_span_share", "span over deflection of a flat panel", "", 50, 100, 200, "practice",
          f"{PRACTICE}: a wobble is seen from about span/50"),
+    ),
+    "air": (
+        ("resin_styrene", "styrene in laminating resin, by mass", "", 0.28, 0.35, 0.45, "found",
+         "resin data sheet: volatile content 33 ± 2 %"),
+        ("gel_coat_styrene", "styrene in gel coat, by mass", "", 0.28, 0.37, 0.45, "found",
+         "United States' limits for gel coat: 30 to 48 %"),
+        ("vent_mixing", "factor for imperfect mixing of air", "", 3, 5, 10, "found",
+         "pages of university and research safety offices; ACGIH 3 to 10, from memory"),
+        ("styrene_target", "styrene the studio keeps below", "ppm", 20, 50, 100, "found",
+         "voluntary target of a United Kingdom trade body"),
+        ("room_volume", "room where resin is laid", "m^3", 60, 400, 3000, "practice", PRACTICE),
+        ("room_air_changes", "air changes of that room", "1/h", 1, 6, 30, "practice",
+         f"{PRACTICE}: measure them, or take the fans' plate with care"),
+        ("believable_air_changes", "most air changes that dilution can claim", "1/h", 10, 20, 30, "practice", PRACTICE),
+    ),
+    "limits in air": (
+        ("styrene_8h", "styrene, 8 hours", "ppm", 10, 100, 100, "found", _EH40),
+        ("styrene_15min", "styrene, 15 minutes", "ppm", 20, 250, 250, "memory", _EH40),
+        ("acetone_8h", "acetone, 8 hours", "ppm", 250, 500, 500, "memory", _EH40),
+        ("acetone_15min", "acetone, 15 minutes", "ppm", 500, 1500, 1500, "memory", _EH40),
+        ("mekp_15min", "MEKP, 15 minutes", "ppm", 0.1, 0.2, 0.2, "memory", _EH40),
+        ("inhalable_dust_8h", "dust that can be inhaled, 8 hours", "mg/m^3", 4, 10, 10, "memory", _EH40),
+        ("respirable_dust_8h", "dust that reaches the lung, 8 hours", "mg/m^3", 1, 4, 4, "memory", _EH40),
+        ("isocyanate_8h", "isocyanates as NCO, 8 hours", "mg/m^3", 0.01, 0.02, 0.02, "memory", _EH40),
+        ("isocyanate_15min", "isocyanates as NCO, 15 minutes", "mg/m^3", 0.02, 0.07, 0.07, "memory", _EH40),
     ),
 }  # fmt: skip
