@@ -7,7 +7,6 @@ from django.contrib import messages
 from django.http import FileResponse, Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
-from django.utils.http import content_disposition_header
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from jobs.approvals import begun_with, drawing_of, listed, printed, reminder, send_as_agreed, shown_sheet
@@ -21,6 +20,7 @@ from jobs.services.links import LinkRefused, make_link
 from jobs.services.scans import KINDS, keep_scan, scan_path
 from jobs.views.commissioner import show_made
 from studio.access import MemberRequest, office_only
+from studio.downloads import as_file
 from studio.locking import Conflict
 from studio.office.queries import house
 
@@ -33,6 +33,11 @@ def sign_off_of(pk: int, *wanted: str) -> SignOff:
     """One sign-off, or 404; the PDF stays behind unless it is wanted."""
     rows = SignOff.objects.select_related("commission", "sent_by", "answer__recorded_by")
     return get_object_or_404(rows if "pdf" in wanted else rows.defer("pdf"), pk=pk)
+
+
+def sheet_name(row: SignOff) -> str:
+    """What its PDF is called."""
+    return f"{row.commission.number}-S{row.number} sign-off.pdf"
 
 
 @office_only
@@ -184,13 +189,7 @@ def sign_off_pdf(request: MemberRequest, pk: int) -> HttpResponse:
     """The sheet as it was sent, byte for byte; a draft as it would be."""
     row = sign_off_of(pk, "pdf")
     content = bytes(row.pdf) if row.pdf else printed(shown_sheet(row))
-    return pdf_response(content, f"{row.commission.number}-S{row.number} sign-off.pdf")
-
-
-def pdf_response(content: bytes, name: str) -> HttpResponse:
-    """A PDF to be opened or kept."""
-    disposition = content_disposition_header(False, name)
-    return HttpResponse(content, content_type="application/pdf", headers={"Content-Disposition": disposition})
+    return as_file(content, "application/pdf", sheet_name(row), to_save=False)
 
 
 @office_only

@@ -81,6 +81,8 @@ def make_whole_studio() -> Made:
             reverse("photos", args=[acorns.pk]),
             reverse("snags", args=[acorns.pk]),
             reverse("commissioner", args=[acorns.pk]),
+            reverse("new_sign_off", args=[acorns.pk, "dispatch"]),
+            *(reverse("sign_off", args=[pk]) for pk in sign_offs_of_each_state(acorns)),
             reverse("work", args=[work.pk]),
             reverse("past_norm", args=["cast", "B"]),
             *(reverse(name) for name in ("price_book_take_in", "sign_in")),
@@ -102,6 +104,16 @@ def held_links(commission: Commission, office: User) -> tuple[str, ...]:
     on = timezone.localdate() + datetime.timedelta(days=30)
     common = {"by": office, "receiver": "R. Osei", "expires_on": on, "at": timezone.now()}
     return tuple(reverse(name, args=[make_link(kind=kind, **common, **about).token]) for name, kind, about in links)
+
+
+def sign_offs_of_each_state(commission: Commission) -> list[int]:
+    """One in draft, one that is awaited, one that came back on a signed sheet."""
+    rows = commission.sign_offs.all()
+    return [
+        rows.get(sent_at=None).pk,
+        rows.get(sent_at__isnull=False, answer=None).pk,
+        rows.exclude(answer__scan_sha256="").get(answer__isnull=False).pk,
+    ]
 
 
 def at_the_bench(commission: Commission, people: dict[str, User]) -> None:
