@@ -8,10 +8,11 @@ from django.utils.safestring import SafeString
 
 from jobs.documents import sign_off_document, size_words
 from jobs.figures import sheet
-from jobs.figures.approval import ApprovalSheet, ShownPhoto, digest, frozen_approval, thawed_approval
+from jobs.figures.approval import ApprovalSheet, thawed_approval
 from jobs.figures.approval_texts import ASKED
+from jobs.figures.sealed import ShownPhoto, digest, sealed
 from jobs.figures.sheet import SheetHead, points
-from jobs.models import Commission, Section, SignOff, Stage
+from jobs.models import Commission, Photo, Section, SignOff, Stage
 from jobs.pictures import svg_of
 from jobs.services.photos import photo_path
 from jobs.services.sign_offs import SignOffRefused, lacks_to_send, send
@@ -48,11 +49,22 @@ def approval_sheet(sign_off: SignOff, on: datetime.date) -> ApprovalSheet:
         colour=sign_off.colour,
         costs_after=points(sign_off.costs_after),
         answer_by=sign_off.answer_by,
-        photos=tuple(
-            ShownPhoto(photo.sha256, str(photo), timezone.localdate(photo.at)) for photo in sign_off.photos.all()
-        ),
-        drawing_svg=_drawing(commission, _covered(commission, stages), row.units),
+        photos=shown_photos(sign_off.photos.all()),
+        drawing_svg=drawing_of_sections(commission, _covered(commission, stages), row.units),
     )
+
+
+def shown_photos(photos: Iterable[Photo]) -> tuple[ShownPhoto, ...]:
+    """Photos as a sealed sheet names them."""
+    return tuple(ShownPhoto(photo.sha256, str(photo), timezone.localdate(photo.at)) for photo in photos)
+
+
+def drawing_of_sections(commission: Commission, sections: Sequence[Section], units: str) -> str:
+    """Front and side of some sections as a sealed sheet keeps them; "" where they cannot be drawn."""
+    try:
+        return svg_of(sections, title=commission.title, uid="approved", views=("front", "side"), units=units)
+    except EstimatorError:
+        return ""
 
 
 def shown_sheet(sign_off: SignOff) -> ApprovalSheet:
@@ -75,7 +87,7 @@ def send_as_agreed(*, by: User, sign_off: SignOff, agreed: str, at: datetime.dat
     if lacks:
         raise SignOffRefused(" ".join(lacks))
     shown = approval_sheet(sign_off, timezone.localdate(at))
-    if agreed != digest(frozen_approval(shown)):
+    if agreed != digest(sealed(shown)):
         raise Conflict
     send(by=by, sign_off=sign_off, version=version, sheet=shown, pdf=printed(shown), at=at)
 
@@ -83,7 +95,7 @@ def send_as_agreed(*, by: User, sign_off: SignOff, agreed: str, at: datetime.dat
 def printed(shown: ApprovalSheet) -> bytes:
     """The sheet to be signed, as a PDF."""
     pictures = {photo.sha256: photo_path(photo.sha256, small=False).read_bytes() for photo in shown.photos}
-    return sign_off_document(shown, digest=digest(frozen_approval(shown)), pictures=pictures)
+    return sign_off_document(shown, digest=digest(sealed(shown)), pictures=pictures)
 
 
 def listed(commission: Commission) -> list[tuple[SignOff, int]]:
@@ -133,13 +145,6 @@ def _covered(commission: Commission, stages: Sequence[Stage]) -> list[Section]:
     own = {stage.section_id for stage in stages}
     sections = list(commission.sections.all())
     return sections if not own or None in own else [section for section in sections if section.pk in own]
-
-
-def _drawing(commission: Commission, sections: Sequence[Section], units: str) -> str:
-    try:
-        return svg_of(sections, title=commission.title, uid="approved", views=("front", "side"), units=units)
-    except EstimatorError:
-        return ""
 
 
 def _sizes(sections: Sequence[Section], units: str) -> list[str]:

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from jobs.views import commissioner, held_variations, progress, sign_off_links, statements
+from jobs.views import commissioner, held_variations, piece, progress, sign_off_links, statements
 
 # What a link opens begins so; the token is the key.
 _LINK = "l/<str:token>/"
@@ -12,6 +12,9 @@ urlpatterns = [
     path("commissions/<int:pk>/commissioner/progress-link/", commissioner.new_progress_link, name="new_progress_link"),
     path("commissions/<int:pk>/commissioner/publish/", commissioner.publish_days, name="publish_days"),
     path("links/<int:pk>/revoke/", commissioner.end_link, name="end_link"),
+    path(_LINK + "piece/", piece.piece, name="piece"),
+    path(_LINK + "piece/record.pdf", piece.piece_record, name="piece_record"),
+    path(_LINK + "piece/photos/<int:number>.jpg", piece.piece_photo, name="piece_photo"),
     path(_LINK + "sign-off/", sign_off_links.answer_sign_off, name="answer_sign_off"),
     path(_LINK + "sign-off/sheet.pdf", sign_off_links.held_sheet, name="held_sheet"),
     path(_LINK + "sign-off/photos/<int:number>.jpg", sign_off_links.held_photo, name="held_photo"),

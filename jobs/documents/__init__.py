@@ -1,5 +1,7 @@
 """Printed documents: values go in, the bytes of a PDF come out."""
 
+from jobs.documents.codes import code_svg
+from jobs.documents.hand_over import hand_over_document
 from jobs.documents.quote import quote_document
 from jobs.documents.sign_off import sign_off_document
 from jobs.documents.statement import statement_document
@@ -9,6 +11,8 @@ from jobs.documents.wording import ScopeLine, scope_lines, size_words
 
 __all__ = [
     "ScopeLine",
+    "code_svg",
+    "hand_over_document",
     "quote_document",
     "scope_lines",
     "sign_off_document",

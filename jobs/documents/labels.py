@@ -4,7 +4,6 @@ import base64
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-import segno
 from django.template.loader import render_to_string
 
 from jobs.delivery.label_sheets import (
@@ -16,14 +15,12 @@ from jobs.delivery.label_sheets import (
     code_side_mm,
     label_places,
 )
+from jobs.documents.codes import code_matrix, code_path
 from jobs.labels import Label
 from materials.drawing.svg import FONT, element, escaped, number
 from studio.pdf import render_pdf
 
 INK = "#000000"
-# The highest level of ISO/IEC 18004, which wins back 30 % of the codewords: the ragged edge of a smear over a
-# fifth of the code uses up the 25 % of level Q.
-LEVEL = "h"
 # How wide a sign comes out at most, on the whole, as a share of the size of type: measured on the face in use.
 SIGN = 0.54
 
@@ -74,8 +71,8 @@ def _page(sheet: LabelSheet, page: int, placed: Sequence[tuple[LabelPlace, Label
 
 
 def _label(sheet: LabelSheet, place: LabelPlace, label: Label) -> str:
-    code = segno.make(label.address, error=LEVEL, micro=False)
-    modules = len(code.matrix)
+    matrix = code_matrix(label.address)
+    modules = len(matrix)
     side = code_side_mm(sheet, modules)
     module = side / modules
     whole = side + 2 * QUIET_MODULES * module
@@ -86,7 +83,7 @@ def _label(sheet: LabelSheet, place: LabelPlace, label: Label) -> str:
         "g",
         element(
             "path",
-            d="".join(f"M{x} {y}.5h1" for y, row in enumerate(code.matrix) for x, is_dark in enumerate(row) if is_dark),
+            d=code_path(matrix),
             stroke=INK,
             transform=f"translate({INSET_MM + QUIET_MODULES * module:.3f} {top + QUIET_MODULES * module:.3f}) "
             f"scale({module:.5f})",

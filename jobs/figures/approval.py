@@ -5,22 +5,12 @@ the values is what an answer names.
 """
 
 import datetime
-import hashlib
-import json
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from typing import Any
 
-from jobs.figures.sheet import SheetHead, Workshop
-
-
-@dataclass(frozen=True, slots=True)
-class ShownPhoto:
-    """A photo by its digest, what it shows, and the day it was kept."""
-
-    sha256: str
-    caption: str
-    on: datetime.date
+from jobs.figures.sealed import ShownPhoto, day_of, head_of, photos_of
+from jobs.figures.sheet import SheetHead
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,83 +53,26 @@ class ApprovalSheet:
     drawing_svg: str
 
 
-def frozen_approval(sheet: ApprovalSheet) -> dict[str, Any]:
-    """A sheet as plain values that JSON keeps.
-
-    Parameters
-    ----------
-    sheet : ApprovalSheet
-
-    Returns
-    -------
-    dict
-        Which ``thawed_approval`` reads; days as ISO 8601.
-    """
-    kept: dict[str, Any] = json.loads(json.dumps(asdict(sheet), default=_iso))
-    return kept
-
-
 def thawed_approval(kept: Mapping[str, Any]) -> ApprovalSheet:
-    """The sheet that was kept.
+    """The sheet that was sealed.
 
     Parameters
     ----------
     kept : mapping
-        As ``frozen_approval`` gave it.
+        As ``sealed`` gave it.
 
     Returns
     -------
     ApprovalSheet
-        Equal to the one that was frozen.
+        Equal to the one that was sealed.
     """
     lists = {name: tuple(kept[name]) for name in ("covers", "what", "dimensions", "costs_after")}
-    photos = tuple(ShownPhoto(**{**photo, "on": _day(photo["on"])}) for photo in kept["photos"])
     return ApprovalSheet(
         **{
             **kept,
             **lists,
-            "head": thawed_head(kept["head"]),
-            "answer_by": _day(kept["answer_by"]),
-            "photos": photos,
+            "head": head_of(kept["head"]),
+            "answer_by": day_of(kept["answer_by"]),
+            "photos": photos_of(kept["photos"]),
         }
     )
-
-
-def thawed_head(kept: Mapping[str, Any]) -> SheetHead:
-    """A title block that was kept.
-
-    Parameters
-    ----------
-    kept : mapping
-        Its values, the day as ISO 8601.
-
-    Returns
-    -------
-    SheetHead
-    """
-    return SheetHead(**{**kept, "workshop": Workshop(**kept["workshop"]), "date": _day(kept["date"])})
-
-
-def digest(kept: Mapping[str, Any]) -> str:
-    """What names a frozen sheet and no other.
-
-    Parameters
-    ----------
-    kept : mapping
-        Plain values, names in any order.
-
-    Returns
-    -------
-    str
-        SHA-256 in hexadecimal.
-    """
-    return hashlib.sha256(json.dumps(kept, sort_keys=True, separators=(",", ":")).encode()).hexdigest()
-
-
-def _iso(value: object) -> str:
-    assert isinstance(value, datetime.date)
-    return value.isoformat()
-
-
-def _day(text: str) -> datetime.date:
-    return datetime.date.fromisoformat(text)

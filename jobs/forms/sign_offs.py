@@ -5,14 +5,14 @@ from typing import Any
 
 from django import forms
 
-from jobs.figures.sheet import points
-from jobs.models import Answer, Commission, HoldPoint, Photo, SignOff, Stage
+from jobs.forms.points import PhotosField, PointsField
+from jobs.models import Answer, Commission, HoldPoint, SignOff, Stage
 from jobs.services.scans import NotAScan, read_scan
 from jobs.services.sign_offs import TEXTS, Particulars, Signed
 from studio.forms import EditForm, LinesField, OneLineField, RowsField, Ticks, choose, day_field
 from studio.images import MOST_BYTES
 
-MOST_PHOTOS, MOST_POINTS, MOST_WORDS = 8, 12, 2000
+MOST_WORDS = 2000
 GIVEN = [(kind.value, kind.label) for kind in (Answer.APPROVED, Answer.WITH_COMMENTS, Answer.NOT_YET)]
 
 
@@ -26,32 +26,21 @@ class KindForm(forms.Form):
     )
 
 
-def _points(label: str, missing: str) -> LinesField:
-    return LinesField(
-        label=label,
-        help_text="One point to a line.",
-        max_length=MOST_POINTS * 300,
-        required=bool(missing),
-        widget=forms.Textarea(attrs={"rows": 5}),
-        error_messages={"required": missing},
-    )
-
-
 class SignOffForm(EditForm):
     """What one sign-off says, which stages wait for it, and its photos."""
 
     asked_of = OneLineField(
         label="Who is asked", max_length=120, error_messages={"required": "Enter who is asked, such as R. Osei."}
     )
-    what = _points("What is being approved", "Say what is being approved.")
+    what = PointsField("What is being approved", missing="Say what is being approved.")
     revision = OneLineField(
         label="Drawing, model or sample", help_text="With its revision or number.", max_length=120, required=False
     )
-    dimensions = _points("Dimensions", "")
+    dimensions = PointsField("Dimensions")
     colour = OneLineField(
         label="Colour", help_text="With system and reference, such as RAL 6011.", max_length=200, required=False
     )
-    costs_after = _points("What changes cost after it", "Say what a change costs after it is approved.")
+    costs_after = PointsField("What changes cost after it", missing="Say what a change costs after it is approved.")
     answer_by = day_field(
         "An answer by this day keeps the programme", missing="Enter the day by which an answer keeps the programme."
     )
@@ -65,29 +54,20 @@ class SignOffForm(EditForm):
             "invalid_pk_value": "Choose stages of the list.",
         },
     )
-    photos = RowsField(
-        Photo.objects.none(),
-        label="Photos that go with it",
-        required=False,
-        widget=Ticks,
-        error_messages={
-            "invalid_choice": "Choose photos of the list.",
-            "invalid_pk_value": "Choose photos of the list.",
-        },
-    )
+    photos = PhotosField()
 
     def __init__(self, *args: Any, commission: Commission, point: str, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        offered = {
-            "stages": commission.stages.filter(sign_off=point, approval=None).select_related("section"),
-            "photos": commission.photos.filter(for_commissioner=True),
-        }
-        for name, rows in offered.items():
-            field = self.fields[name]
-            assert isinstance(field, RowsField)
-            field.queryset = rows
-            if not rows:
-                del self.fields[name]
+        stages, photos = self.fields["stages"], self.fields["photos"]
+        assert isinstance(stages, RowsField)
+        assert isinstance(photos, PhotosField)
+        stages.queryset = commission.stages.filter(sign_off=point, approval=None).select_related("section")
+        photos.offer(commission)
+
+    def offered(self) -> list[forms.BoundField]:
+        """The fields that there is something to enter or choose in."""
+        empty = [name for name in ("stages", "photos") if not self[name].field.queryset]  # type: ignore[attr-defined]
+        return [field for field in self.visible_fields() if field.name not in empty]
 
     @classmethod
     def of(cls, sign_off: SignOff, data: Any = None) -> "SignOffForm":
@@ -96,28 +76,13 @@ class SignOffForm(EditForm):
         lists = {"stages": list(sign_off.stages.all()), "photos": list(sign_off.photos.all())}
         return cls(data, commission=sign_off.commission, point=sign_off.point, initial=initial | lists)
 
-    def clean_photos(self) -> list[Photo]:
-        """No more than a sheet shows well."""
-        chosen = list(self.cleaned_data["photos"])
-        if len(chosen) > MOST_PHOTOS:
-            raise forms.ValidationError(f"These are {len(chosen)} photos; choose the {MOST_PHOTOS} that show it best.")
-        return chosen
-
-    def clean(self) -> dict[str, Any]:
-        """No list longer than a sheet holds."""
-        cleaned = super().clean() or {}
-        for name in ("what", "dimensions", "costs_after"):
-            if len(points(cleaned.get(name, ""))) > MOST_POINTS:
-                self.add_error(name, f"Keep to {MOST_POINTS} points.")
-        return cleaned
-
     def particulars(self) -> Particulars:
         """What was entered, as the services take it."""
         texts = {name: self.cleaned_data[name] for name in TEXTS}
         return Particulars(
             **texts,
-            stages=list(self.cleaned_data.get("stages", ())),
-            photos=self.cleaned_data.get("photos", []),
+            stages=list(self.cleaned_data["stages"]),
+            photos=self.cleaned_data["photos"],
         )
 
 

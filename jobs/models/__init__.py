@@ -1,6 +1,7 @@
 """The rows of a commission, by area."""
 
 from jobs.models.commissions import Commission, CommissionState, Extra
+from jobs.models.hand_overs import Fate, HandOver, PieceEvent
 from jobs.models.hours import Clock, HourEntry
 from jobs.models.issues import SentOutWork, StageIssue
 from jobs.models.labels import LabelPaper, LabelStock
@@ -49,7 +50,9 @@ __all__ = [
     "Decision",
     "Doorway",
     "Extra",
+    "Fate",
     "FileUnit",
+    "HandOver",
     "Happened",
     "HoldPoint",
     "HourEntry",
@@ -61,6 +64,7 @@ __all__ = [
     "PartingPlane",
     "PatternMethod",
     "Photo",
+    "PieceEvent",
     "PlaneKind",
     "Publication",
     "Quote",

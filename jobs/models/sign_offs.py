@@ -9,6 +9,7 @@ import datetime
 
 from django.conf import settings
 from django.db import models
+from django.utils import timezone
 
 from jobs.models.commissions import Commission
 from jobs.models.links import Link
@@ -103,7 +104,7 @@ class SignOffAnswer(models.Model):
     of_sha256 = models.CharField(max_length=64, help_text="The sheet that was answered.")
     scan_sha256 = models.CharField(max_length=64, blank=True, help_text="Of the signed sheet, where it came on paper.")
     scan_kind = models.CharField(max_length=4, blank=True)
-    at = models.DateTimeField(auto_now_add=True)
+    at = models.DateTimeField(default=timezone.now)
     recorded_by = models.ForeignKey(
         settings.AUTH_USER_MODEL,
         on_delete=models.PROTECT,

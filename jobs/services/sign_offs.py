@@ -7,9 +7,11 @@ from dataclasses import dataclass
 
 from django.db import transaction
 from django.db.models import Max
+from django.utils import timezone
 
-from jobs.figures.approval import ApprovalSheet, digest, frozen_approval
+from jobs.figures.approval import ApprovalSheet
 from jobs.figures.approval_texts import ASKED
+from jobs.figures.sealed import digest, sealed
 from jobs.models import Answer, Commission, Link, Photo, SignOff, SignOffAnswer, Stage, StageState
 from jobs.services.stages import StageRefused, open_hold_point
 from studio.accounts.models import User
@@ -120,7 +122,7 @@ def send(*, by: User, sign_off: SignOff, version: int, sheet: ApprovalSheet, pdf
     lacks = lacks_to_send(sign_off)
     if lacks:
         raise SignOffRefused(" ".join(lacks))
-    kept = frozen_approval(sheet)
+    kept = sealed(sheet)
     sign_off.sheet, sign_off.sha256 = kept, digest(kept)
     sign_off.pdf, sign_off.pdf_sha256 = pdf, hashlib.sha256(pdf).hexdigest()
     sign_off.sent_at, sign_off.sent_by = at, by
@@ -134,7 +136,7 @@ def send(*, by: User, sign_off: SignOff, version: int, sheet: ApprovalSheet, pdf
 
 
 @transaction.atomic
-def answer(*, by: User | Link, sign_off: SignOff, signed: Signed) -> list[str]:
+def answer(*, by: User | Link, sign_off: SignOff, signed: Signed, at: datetime.datetime) -> list[str]:
     """Write the answer down and open what it approves; answers the sentences of what stays closed.
 
     ``by`` is the link it came by, or who filed it in the office.
@@ -155,6 +157,7 @@ def answer(*, by: User | Link, sign_off: SignOff, signed: Signed) -> list[str]:
         answered_on=signed.on,
         scan_sha256=signed.scan_sha256,
         scan_kind=signed.scan_kind,
+        at=at,
         recorded_by=person,
         by_link=link,
         **values,
@@ -177,10 +180,10 @@ def answer(*, by: User | Link, sign_off: SignOff, signed: Signed) -> list[str]:
     return _open(person, held, given) if given.approves else []
 
 
-def withdraw(*, by: User, sign_off: SignOff, reason: str, on: datetime.date) -> None:
+def withdraw(*, by: User, sign_off: SignOff, reason: str, at: datetime.datetime) -> None:
     """Take a sent sign-off back, so that it can no longer be answered."""
-    own = Signed(Answer.WITHDRAWN, by.shown_name, "", reason, on, sign_off.sha256)
-    answer(by=by, sign_off=sign_off, signed=own)
+    own = Signed(Answer.WITHDRAWN, by.shown_name, "", reason, timezone.localdate(at), sign_off.sha256)
+    answer(by=by, sign_off=sign_off, signed=own, at=at)
 
 
 def particulars_of(sign_off: SignOff) -> Particulars:

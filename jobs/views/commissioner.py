@@ -8,9 +8,11 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.safestring import SafeString
 from django.views.decorators.http import require_POST, require_safe
 
 from jobs.approvals import listed
+from jobs.documents import code_svg
 from jobs.forms.links import ProgressLinkForm, PublishForm
 from jobs.forms.sign_offs import KindForm
 from jobs.link_words import MAY_DO, subject_of, text_to_send
@@ -68,6 +70,7 @@ def show_made(request: MemberRequest, made: MadeLink, view_name: str, *, send_to
         "sent_to": send_to,
         "not_sent": not_sent,
         "may_do": MAY_DO[LinkKind(link.kind)],
+        "code": SafeString(code_svg(address, title="Code for the piece")) if link.kind == LinkKind.PIECE else "",
     }
     return render(request, "jobs/commissioner/made.html", context)
 

@@ -8,11 +8,11 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
 from jobs.approvals import drawing_of, shown_sheet
+from jobs.files import kept_photo
 from jobs.forms.sign_offs import AnswerForm
 from jobs.link_access import by_link
 from jobs.models import Link, LinkKind, SignOff
 from jobs.services import sign_offs as services
-from jobs.services.photos import photo_path
 from jobs.views.sign_offs import sheet_name, sign_off_of
 from studio.downloads import as_file
 from studio.locking import Conflict
@@ -35,7 +35,7 @@ def answer_sign_off(request: HttpRequest, link: Link) -> HttpResponse:
     if not form.is_valid():
         return _page(request, link, row, form, 422)
     try:
-        services.answer(by=link, sign_off=row, signed=form.signed(timezone.localdate()))
+        services.answer(by=link, sign_off=row, signed=form.signed(timezone.localdate()), at=timezone.now())
     except services.AlreadyAnswered:
         return _page(request, link, _asked(link), form, 409)
     except Conflict:
@@ -56,14 +56,7 @@ def held_sheet(request: HttpRequest, link: Link) -> HttpResponse:
 @require_safe
 def held_photo(request: HttpRequest, link: Link, number: int) -> FileResponse:
     """A photo of the sheet, by its place there."""
-    photos = shown_sheet(_asked(link)).photos
-    if not 0 < number <= len(photos):
-        raise Http404
-    try:
-        file = photo_path(photos[number - 1].sha256, small=False).open("rb")
-    except FileNotFoundError:
-        raise Http404 from None
-    return FileResponse(file, content_type="image/jpeg")
+    return kept_photo(shown_sheet(_asked(link)).photos, number)
 
 
 def _page(

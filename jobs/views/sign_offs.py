@@ -10,7 +10,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from jobs.approvals import begun_with, drawing_of, listed, printed, reminder, send_as_agreed, shown_sheet
-from jobs.figures.approval import digest, frozen_approval
+from jobs.figures.sealed import digest, sealed
 from jobs.forms.links import LinkForm
 from jobs.forms.sign_offs import KindForm, PaperForm, ReasonForm, SignOffForm
 from jobs.link_words import MAY_DO
@@ -157,7 +157,7 @@ def file_answer(request: MemberRequest, pk: int) -> HttpResponse:
     kind, data = form.cleaned_data["scan"]
     signed = form.signed(form.cleaned_data["answered_on"], scan=(keep_scan(kind, data), kind))
     try:
-        closed = services.answer(by=request.user, sign_off=row, signed=signed)
+        closed = services.answer(by=request.user, sign_off=row, signed=signed, at=timezone.now())
     except (services.SignOffRefused, Conflict) as refused:
         said = str(refused) or "The answer names another sheet than this one; load the page again."
         return _sheet(request, sign_off_of(pk), 409, paper=form, refused=said)
@@ -175,8 +175,7 @@ def withdraw_sign_off(request: MemberRequest, pk: int) -> HttpResponse:
     if not form.is_valid():
         return _sheet(request, row, 422, reason=form)
     try:
-        reason, today = form.cleaned_data["reason"], timezone.localdate()
-        services.withdraw(by=request.user, sign_off=row, reason=reason, on=today)
+        services.withdraw(by=request.user, sign_off=row, reason=form.cleaned_data["reason"], at=timezone.now())
     except services.SignOffRefused as refused:
         return _sheet(request, sign_off_of(pk), 409, refused=str(refused))
     messages.success(request, f"{row} is withdrawn; it can no longer be answered.")
@@ -226,7 +225,7 @@ def _sheet(request: MemberRequest, row: SignOff, status: int = 200, **given: Any
         "drawing": drawing_of(shown),
         "photos": [(photo, photos[photo.sha256].pk) for photo in shown.photos],
         "lacks": services.lacks_to_send(row) if row.sent_at is None else [],
-        "agreed": digest(frozen_approval(shown)) if row.sent_at is None else "",
+        "agreed": digest(sealed(shown)) if row.sent_at is None else "",
         "days_late": row.days_late(timezone.localdate()),
         "paper": _paper_form(row),
         "reason": ReasonForm(),

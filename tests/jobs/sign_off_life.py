@@ -64,7 +64,7 @@ def signed(sign_off: SignOff, answer: Answer = Answer.APPROVED, **values: Any) -
 def approve(stage: Stage, at: datetime.datetime = SENT, name: str = "R. Osei") -> SignOff:
     """Send a sign-off of one stage and approve it."""
     row = sent(stage.commission, stage, at=at)
-    assert services.answer(by=office(), sign_off=row, signed=signed(row, name=name)) == []
+    assert services.answer(by=office(), sign_off=row, signed=signed(row, name=name), at=SENT) == []
     stage.refresh_from_db()
     return row
 

@@ -37,7 +37,7 @@ def test_a_sign_off_is_asked_until_it_is_answered() -> None:
     assert "9 Mar 2027" in told
     made = give_link(None, kind=LinkKind.CALENDAR)
     assert summaries(Client(), made.token) == ["The Long Pear: an answer is due"]
-    sign_offs.answer(by=office(), sign_off=row, signed=signed(row, Answer.WITH_COMMENTS))
+    sign_offs.answer(by=office(), sign_off=row, signed=signed(row, Answer.WITH_COMMENTS), at=timezone.now())
     told = page(commission)
     assert "Your answer is awaited" not in told
     assert f"sign-off {row.full_number}: approved with comments" in told

@@ -153,7 +153,7 @@ def test_a_link_shows_its_own_sheet_and_photos_and_no_other(commission: Commissi
         page(outside, address + elsewhere, 404)
     page(outside, f"/l/{give_link(commission).token}/sign-off/", 404)
     page(outside, f"/l/{give_link(commission, kind=LinkKind.SIGN_OFF).token}/sign-off/", 404)
-    services.withdraw(by=office(), sign_off=row, reason="The wrong photo", on=timezone.localdate())
+    services.withdraw(by=office(), sign_off=row, reason="The wrong photo", at=timezone.now())
     assert "has withdrawn this sheet" in page(outside, address)
     assert outside.post(address, {**ANSWER, "of_sha256": row.sha256}).status_code == 409
 
@@ -234,7 +234,7 @@ def test_what_is_overdue_stands_on_the_workshop_with_a_reminder_to_copy(
     assert "3 days overdue" in page(desk, f"/commissions/{commission.pk}/commissioner/")
     assert f"we sent you sign-off {row.full_number}" in page(desk, f"/sign-offs/{row.pk}/")
     assert "overdue" not in page(signed_in(Role.BENCH), "/")
-    services.answer(by=office(), sign_off=row, signed=signed(row))
+    services.answer(by=office(), sign_off=row, signed=signed(row), at=timezone.now())
     assert "overdue" not in page(desk, "/")
 
 
@@ -260,7 +260,7 @@ def test_two_people_change_a_draft_and_the_second_loses_nothing(desk: Client, co
 
 def test_the_bench_reads_what_was_approved_and_opens_no_sign_off(commission: Commission, pattern: Stage) -> None:
     row = sent(commission, pattern)
-    services.answer(by=office(), sign_off=row, signed=signed(row))
+    services.answer(by=office(), sign_off=row, signed=signed(row), at=timezone.now())
     bench = signed_in(Role.BENCH)
     seen = page(bench, f"/stages/{pattern.code}/")
     assert "Approved is Drawing LP-2, revision C, RAL 6011." in seen

@@ -8,7 +8,8 @@ import pytest
 from django.db import Error, connection, transaction
 
 from jobs.approvals import approval_sheet, send_as_agreed, shown_sheet
-from jobs.figures.approval import digest, frozen_approval, thawed_approval
+from jobs.figures.approval import thawed_approval
+from jobs.figures.sealed import digest, sealed
 from jobs.models import Answer, Commission, SignOff, SignOffAnswer, Stage
 from jobs.services import sign_offs as services
 from jobs.services import stages
@@ -58,7 +59,7 @@ def test_an_approval_opens_the_hold_points_that_it_covers_and_no_other(commissio
     crown = the(commission, "pattern", "Crown")
     make_ready(crown)
     row = sent(commission, pattern)
-    assert services.answer(by=office(), sign_off=row, signed=signed(row)) == []
+    assert services.answer(by=office(), sign_off=row, signed=signed(row), at=SENT) == []
     assert not the(commission, "pattern").lacks_sign_off
     assert the(commission, "pattern", "Crown").lacks_sign_off
     stages.pass_stage(by=office(), stage=the(commission, "pattern"), at=SENT + 30 * DAY)
@@ -68,10 +69,10 @@ def test_an_approval_opens_the_hold_points_that_it_covers_and_no_other(commissio
 
 def test_approval_with_comments_opens_it_and_not_yet_does_not(commission: Commission, pattern: Stage) -> None:
     first = sent(commission, pattern)
-    services.answer(by=office(), sign_off=first, signed=signed(first, Answer.NOT_YET))
+    services.answer(by=office(), sign_off=first, signed=signed(first, Answer.NOT_YET), at=SENT)
     assert the(commission, "pattern").lacks_sign_off
     second = sent(commission, pattern)
-    services.answer(by=office(), sign_off=second, signed=signed(second, Answer.WITH_COMMENTS))
+    services.answer(by=office(), sign_off=second, signed=signed(second, Answer.WITH_COMMENTS), at=SENT)
     assert the(commission, "pattern").approval.words == "The nose is too long"
     assert [row.number for row in commission.sign_offs.all()] == [2, 1]
 
@@ -80,15 +81,17 @@ def test_it_is_answered_once_to_the_sheet_that_was_shown_and_with_reasons(
     commission: Commission, pattern: Stage
 ) -> None:
     row = drafted(commission, pattern)
-    assert "has not been sent" in refusal(lambda: services.answer(by=office(), sign_off=row, signed=signed(row)))
+    assert "has not been sent" in refusal(
+        lambda: services.answer(by=office(), sign_off=row, signed=signed(row), at=SENT)
+    )
     row = sent(commission, pattern)
     with pytest.raises(Conflict):
-        services.answer(by=office(), sign_off=row, signed=signed(row, of_sha256="0" * 64))
+        services.answer(by=office(), sign_off=row, signed=signed(row, of_sha256="0" * 64), at=SENT)
     wordless = signed(row, Answer.NOT_YET, words="")
-    assert "Say why" in refusal(lambda: services.answer(by=office(), sign_off=row, signed=wordless))
-    services.answer(by=office(), sign_off=row, signed=signed(row))
+    assert "Say why" in refusal(lambda: services.answer(by=office(), sign_off=row, signed=wordless, at=SENT))
+    services.answer(by=office(), sign_off=row, signed=signed(row), at=SENT)
     with pytest.raises(services.AlreadyAnswered):
-        services.answer(by=office(), sign_off=row, signed=signed(row, Answer.NOT_YET))
+        services.answer(by=office(), sign_off=row, signed=signed(row, Answer.NOT_YET), at=SENT)
     assert SignOffAnswer.objects.get().answer == Answer.APPROVED
 
 
@@ -101,7 +104,7 @@ def test_reopening_lets_the_approval_lapse_and_one_under_way_opens_nothing(
     stages.ready_to_check(by=office(), stage=pattern, at=SENT + 31 * DAY)
     row = sent(commission, the(commission, "pattern"), at=SENT + 32 * DAY)
     stages.reopen(by=office(), stage=pattern, reason="Broken again", at=SENT + 33 * DAY)
-    closed = services.answer(by=office(), sign_off=row, signed=signed(row))
+    closed = services.answer(by=office(), sign_off=row, signed=signed(row), at=SENT)
     assert closed == [f"Base, pattern was reopened after {row.full_number} was sent; it is put forward anew."]
     assert the(commission, "pattern").lacks_sign_off
 
@@ -110,14 +113,14 @@ def test_the_work_itself_is_sent_when_it_is_ready_and_a_sample_before(commission
     pattern, finish = the(commission, "pattern"), the(commission, "finish")
     assert "has to be ready to check" in refusal(lambda: sent(commission, pattern))
     row = sent(commission, finish)
-    assert services.answer(by=office(), sign_off=row, signed=signed(row)) == []
+    assert services.answer(by=office(), sign_off=row, signed=signed(row), at=SENT) == []
     assert not the(commission, "finish").lacks_sign_off
 
 
 def test_a_stage_is_before_the_commissioner_once_and_of_the_right_kind(commission: Commission, pattern: Stage) -> None:
     row = sent(commission, pattern)
     assert f"with {row.full_number}; withdraw that first" in refusal(lambda: sent(commission, pattern))
-    services.withdraw(by=office(), sign_off=row, reason="The wrong photo", on=SENT.date())
+    services.withdraw(by=office(), sign_off=row, reason="The wrong photo", at=SENT)
     assert the(commission, "pattern").lacks_sign_off
     assert "does not wait for “In its place”" in refusal(lambda: sent(commission, pattern, point="installed"))
     approve(the(commission, "pattern"))
@@ -126,7 +129,7 @@ def test_a_stage_is_before_the_commissioner_once_and_of_the_right_kind(commissio
 
 def test_only_an_approval_opens_a_hold_point(commission: Commission, pattern: Stage) -> None:
     row = sent(commission, pattern)
-    services.answer(by=office(), sign_off=row, signed=signed(row, Answer.NOT_YET))
+    services.answer(by=office(), sign_off=row, signed=signed(row, Answer.NOT_YET), at=SENT)
     opening = lambda stage: stages.open_hold_point(by=office(), stage=stage, approval=row.given)  # noqa: E731
     row.refresh_from_db()
     assert "“not yet” is none" in refusal(lambda: opening(pattern))
@@ -141,7 +144,7 @@ def test_what_was_sent_is_shown_from_what_was_frozen(commission: Commission, pat
     photo = shown_photo(commission)
     row = drafted(commission, pattern, photos=[photo])
     seen = approval_sheet(row, SENT.date())
-    kept = frozen_approval(seen)
+    kept = sealed(seen)
     assert thawed_approval(kept) == seen
     services.send(by=office(), sign_off=row, version=row.version, sheet=seen, pdf=STAND_IN, at=SENT)
     Commission.objects.filter(pk=commission.pk).update(title="Another title")
@@ -155,7 +158,7 @@ def test_what_was_sent_is_shown_from_what_was_frozen(commission: Commission, pat
 
 def test_only_the_sheet_that_was_looked_at_is_sent(commission: Commission, pattern: Stage) -> None:
     row = drafted(commission, pattern)
-    agreed = digest(frozen_approval(approval_sheet(row, SENT.date())))
+    agreed = digest(sealed(approval_sheet(row, SENT.date())))
     changed = particulars([pattern], what="Another form")
     services.change(by=office(), sign_off=row, version=0, given=changed)
     with pytest.raises(Conflict):
@@ -176,7 +179,7 @@ def test_photos_and_stages_are_the_commissions_own_and_marked(commission: Commis
 
 def test_the_database_refuses_to_alter_what_was_sent_or_answered(commission: Commission, pattern: Stage) -> None:
     row = sent(commission, pattern, photos=[shown_photo(commission)])
-    services.answer(by=office(), sign_off=row, signed=signed(row))
+    services.answer(by=office(), sign_off=row, signed=signed(row), at=SENT)
     loose = drafted(commission)
     frozen = [
         ("UPDATE jobs_signoff SET what = 'else' WHERE id = %s", [row.pk]),
@@ -215,7 +218,7 @@ def test_what_is_awaited_is_listed_with_the_days_it_is_late(commission: Commissi
     row = sent(commission, pattern, answer_by=datetime.date(2026, 3, 9))
     assert [each.pk for each in SignOff.objects.awaited()] == [row.pk]
     assert (row.days_late(datetime.date(2026, 3, 9)), row.days_late(datetime.date(2026, 3, 12))) == (0, 3)
-    services.answer(by=office(), sign_off=row, signed=signed(row))
+    services.answer(by=office(), sign_off=row, signed=signed(row), at=SENT)
     assert not SignOff.objects.awaited().exists()
     again = SignOff.objects.listed().get(pk=row.pk)
     assert again.days_late(datetime.date(2026, 3, 12)) == 0

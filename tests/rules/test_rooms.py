@@ -99,7 +99,7 @@ RESERVED = {
     "rectpack": ("jobs.delivery.nesting",),
     "granian": ("studio.management.commands.serve",),
     "fontTools": ("studio.fonts",),
-    "segno": ("jobs.documents.labels",),
+    "segno": ("jobs.documents.codes",),
     "icalendar": ("jobs.calendar_feed",),
 }
 

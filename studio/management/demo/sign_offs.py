@@ -28,7 +28,7 @@ def approved(stage: Stage, by: User, *, sent: datetime.datetime, on: datetime.da
         scan = (keep_scan(kind, data), kind)
     answer = Answer.WITH_COMMENTS if on_paper else Answer.APPROVED
     signed = services.Signed(answer, CLERK, ROLE, words, on, row.sha256, *scan)
-    services.answer(by=by if on_paper else _link(row, by, sent), sign_off=row, signed=signed)
+    services.answer(by=by if on_paper else _link(row, by, sent), sign_off=row, signed=signed, at=_on(on))
 
 
 def put_forward(acorns: Commission, lantern: Commission, by: User, on: datetime.date) -> None:
@@ -44,7 +44,7 @@ def put_forward(acorns: Commission, lantern: Commission, by: User, on: datetime.
     refused = services.Signed(
         Answer.NOT_YET, "Odile Marsh", "Works officer", reasons, on - datetime.timedelta(days=15), first.sha256
     )
-    services.answer(by=_link(first, by, _moment(on, 20)), sign_off=first, signed=refused)
+    services.answer(by=_link(first, by, _moment(on, 20)), sign_off=first, signed=refused, at=_moment(on, 15))
     again = _sent(lantern, by, _moment(on, 2), [], [], days=9, point="model", revision="Maquette 1 : 10, fourth state")
     _link(again, by, _moment(on, 2))
 
@@ -107,4 +107,8 @@ def _link(row: SignOff, by: User, at: datetime.datetime) -> Link:
 
 
 def _moment(on: datetime.date, days: int) -> datetime.datetime:
-    return timezone.make_aware(datetime.datetime.combine(on - datetime.timedelta(days=days), datetime.time(10)))
+    return _on(on - datetime.timedelta(days=days))
+
+
+def _on(day: datetime.date) -> datetime.datetime:
+    return timezone.make_aware(datetime.datetime.combine(day, datetime.time(10)))

@@ -1,0 +1,253 @@
+"""The hand-over record put together: what the office says, and what was really done, from the rows of the work."""
+
+import datetime
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from django.db.models import Sum
+from django.utils import timezone
+from django.utils.safestring import SafeString
+
+from jobs.approvals import drawing_of_sections, shown_photos, workshop_head
+from jobs.documents import ScopeLine, hand_over_document, scope_lines
+from jobs.figures.hand_over import (
+    GivenApproval,
+    HandOverSheet,
+    MadeSection,
+    UsedBatch,
+    inspection_due,
+    thawed_hand_over,
+)
+from jobs.figures.hand_over_texts import CAUTIONS, FIXINGS, INSPECT_MONTHS, LIFTING, REPAIRS
+from jobs.figures.moments import day_words
+from jobs.figures.scope import scope_of
+from jobs.figures.sealed import digest, sealed
+from jobs.figures.sheet import points
+from jobs.models import (
+    Answer,
+    Commission,
+    Fate,
+    HandOver,
+    PieceEvent,
+    Section,
+    SignOff,
+    Stage,
+    StageIssue,
+    StageState,
+    Variation,
+)
+from jobs.services.hand_overs import issue
+from jobs.services.photos import photo_path
+from jobs.weights import Weight, weights_of
+from materials.models import PaintSystem
+from materials.queries.figures import studio_figures
+from materials.units import System, format_quantity
+from studio.accounts.models import User
+from studio.locking import Conflict
+from studio.office.queries import house
+
+# What of a section's scope still matters when it stands in its place.
+LASTING = ("Size", "How many", "Mould", "Cast", "Finish", "Paint", "Steel inside")
+# What was used in these is not in the piece.
+NOT_IN_THE_PIECE = ("pattern", "mould", "crate")
+
+
+def hand_over_sheet(row: HandOver, on: datetime.date) -> HandOverSheet:
+    """A draft as it would be issued on a day."""
+    commission, studio = row.commission, house()
+    sections = _sections(commission)
+    said = {name: points(getattr(row, name)) for name in ("mass", "balance", "lifting", "fixings", "paint", "care")}
+    return HandOverSheet(
+        head=workshop_head(studio, number=commission.number, title=commission.title, on=on, revision=str(row.number)),
+        commissioner=commission.commissioner,
+        place=commission.place,
+        handed_to=row.handed_to,
+        handed_on=row.handed_on,
+        sections=tuple(_made(sections, _facts(sections, _units(studio.units)), commission)),
+        batches=tuple(_batches(commission)),
+        approvals=tuple(_approvals(commission)),
+        changes=tuple(_changes(commission)),
+        **said,
+        inspect_months=row.inspect_months,
+        repairs=points(row.repairs),
+        cautions=points(row.cautions),
+        photos=shown_photos(row.photos.all()),
+        drawing_svg=drawing_of_sections(commission, sections, studio.units),
+    )
+
+
+def shown_record(row: HandOver) -> HandOverSheet:
+    """What was issued, or where nothing was issued yet, what would be today."""
+    return thawed_hand_over(row.sheet) if row.issued_at is not None else hand_over_sheet(row, timezone.localdate())
+
+
+def issue_as_agreed(*, by: User, row: HandOver, agreed: str, closes: bool, at: datetime.datetime) -> None:
+    """Issue the record whose digest was agreed to; it is printed before the transaction, for that takes time."""
+    if row.issued_at is not None:
+        return
+    version, shown = row.version, hand_over_sheet(row, timezone.localdate(at))
+    if agreed != digest(sealed(shown)):
+        raise Conflict
+    issue(by=by, row=row, version=version, sheet=shown, pdf=printed_record(shown), closes=closes, at=at)
+
+
+def printed_record(shown: HandOverSheet) -> bytes:
+    """The record as a PDF."""
+    pictures = {photo.sha256: photo_path(photo.sha256, small=False).read_bytes() for photo in shown.photos}
+    return hand_over_document(shown, digest=digest(sealed(shown)), pictures=pictures)
+
+
+def begun_record(commission: Commission, on: datetime.date) -> dict[str, object]:
+    """What the form of a new record is filled with: the version before, or what is known."""
+    last = commission.hand_overs.issued().first()
+    if last is not None:
+        names = ("handed_to", "handed_on", "mass", "balance", "lifting", "fixings", "paint", "care")
+        return {name: getattr(last, name) for name in (*names, "inspect_months", "repairs", "cautions")}
+    studio, sections = house(), _sections(commission)
+    facts = _facts(sections, _units(studio.units))
+    colours = [f"Colours: {commission.colour}"] if commission.colour else []
+    return {
+        "handed_to": commission.contact or commission.commissioner,
+        "handed_on": on,
+        "mass": "\n".join(_said_of(facts, "Mass")),
+        "balance": "\n".join(_balance(sections, _units(studio.units))),
+        "lifting": LIFTING,
+        "fixings": FIXINGS,
+        "paint": "\n".join([*colours, *_said_of(facts, "Paint")]),
+        "care": studio.care,
+        "inspect_months": INSPECT_MONTHS,
+        "repairs": REPAIRS,
+        "cautions": CAUTIONS,
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A piece as its own page shows it: the record that stands, and what happened since, newest first."""
+
+    row: HandOver
+    shown: HandOverSheet
+    drawing: SafeString
+    events: list[PieceEvent]
+    stands: str
+    inspect_by: datetime.date
+
+
+def piece_of(commission: Commission) -> Piece | None:
+    """The piece, if a record of it was issued."""
+    row = commission.hand_overs.issued().first()
+    if row is None:
+        return None
+    shown, events = shown_record(row), list(commission.piece_events.all())
+    moved = next((event.place for event in events if event.kind == Fate.MOVED), "")
+    inspected = [event.on for event in events if event.kind == Fate.INSPECTED]
+    return Piece(
+        row=row,
+        shown=shown,
+        drawing=SafeString(shown.drawing_svg),
+        events=events,
+        stands=moved or shown.place,
+        inspect_by=inspection_due(shown.handed_on, inspected, shown.inspect_months),
+    )
+
+
+def _units(units: str) -> System:
+    return "us" if units == "us" else "metric"
+
+
+def _sections(commission: Commission) -> list[Section]:
+    return list(commission.sections.select_related("commission", "mould_lay_up", "cast_lay_up", "paint_system"))
+
+
+def _facts(sections: Sequence[Section], units: System) -> dict[str, list[ScopeLine]]:
+    """What is said of each section as it was agreed, by its name; nothing where its measures cannot be worked."""
+    figures = studio_figures()
+    descriptions = dict(PaintSystem.objects.values_list("name", "description"))
+    return {
+        weight.section.name: scope_lines(
+            scope_of(weight.spec, weight.figures, paint_system=_paint(weight, descriptions, figures.system_by_grade)),
+            units=units,
+        )
+        for weight in weights_of(sections, figures).rows
+    }
+
+
+def _paint(weight: Weight, descriptions: Mapping[str, str], by_grade: Mapping[str, str]) -> str:
+    system = weight.section.paint_system
+    name = system.name if system else by_grade.get(weight.spec.grade, "")
+    return descriptions.get(name) or name
+
+
+def _said_of(facts: Mapping[str, Sequence[ScopeLine]], topic: str) -> list[str]:
+    return [f"{name}: {line.sentence}" for name, lines in facts.items() for line in lines if line.topic == topic]
+
+
+def _balance(sections: Sequence[Section], units: System) -> list[str]:
+    found = []
+    for weight in weights_of(sections, studio_figures()).rows:
+        centre = weight.spec.form.centre_of_mass_m
+        if centre is not None:
+            height = format_quantity(centre[2], "length", units)
+            found.append(f"{weight.section.name}: centre of its form {height} above its foot, estimated")
+    return found
+
+
+def _made(
+    sections: Sequence[Section], facts: Mapping[str, Sequence[ScopeLine]], commission: Commission
+) -> list[MadeSection]:
+    """The sections, and last what was done on the whole."""
+    passed: dict[int | None, list[tuple[str, datetime.date]]] = {}
+    for stage in commission.stages.filter(state=StageState.PASSED).order_by("position"):
+        if stage.passed_at is not None:
+            passed.setdefault(stage.section_id, []).append((stage.name, timezone.localdate(stage.passed_at)))
+    made = [
+        MadeSection(
+            section.name,
+            tuple((line.topic, line.sentence) for line in facts.get(section.name, ()) if line.topic in LASTING),
+            tuple(passed.get(section.pk, ())),
+        )
+        for section in sections
+    ]
+    return [*made, *([MadeSection("The whole", (), tuple(passed[None]))] if None in passed else [])]
+
+
+def _batches(commission: Commission) -> list[UsedBatch]:
+    """What is in the piece, by material and batch; what was returned in full is not."""
+    found = (
+        StageIssue.objects.filter(stage__commission=commission)
+        .exclude(stage__key__in=NOT_IN_THE_PIECE)
+        .exclude(movement__lot__batch="")
+        .values_list("movement__lot__item__name", "movement__lot__batch", "stage")
+        .annotate(moved=Sum("movement__quantity"))
+        .filter(moved__lt=0)
+        .order_by("movement__lot__item__name", "movement__lot__batch", "stage__section__position", "stage__position")
+    )
+    stages = {stage.pk: str(stage) for stage in Stage.objects.filter(commission=commission).select_related("section")}
+    used: dict[tuple[str, str], list[str]] = {}
+    for item, batch, stage, _ in found:
+        used.setdefault((item, batch), []).append(stages[stage])
+    return [UsedBatch(item, batch, tuple(where)) for (item, batch), where in used.items()]
+
+
+def _approvals(commission: Commission) -> list[GivenApproval]:
+    rows = SignOff.objects.listed().filter(commission=commission).order_by("number")
+    found = []
+    for row in rows:
+        given = row.given
+        if given is not None and given.approves:
+            by = f"{given.name}, {given.role}" if given.role else given.name
+            answer = Answer(given.answer).label
+            found.append(
+                GivenApproval(row.full_number, row.get_point_display(), answer, by, given.answered_on, given.of_sha256)
+            )
+    return found
+
+
+def _changes(commission: Commission) -> list[str]:
+    agreed = Variation.objects.light().filter(commission=commission).accepted()
+    return [f"{row.number}: {row.title}, agreed {_agreed_on(row)}" for row in agreed]
+
+
+def _agreed_on(row: Variation) -> str:
+    on = timezone.localdate(row.answer.at)
+    return f"{day_words(on)} {on.year}"

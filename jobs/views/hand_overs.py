@@ -1,0 +1,189 @@
+"""The hand-over record as the office works on it, and what happens to the piece afterwards."""
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.utils.safestring import SafeString
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from jobs.figures.sealed import digest, sealed
+from jobs.forms.hand_overs import EventForm, HandOverForm, PieceLinkForm
+from jobs.hand_overs import begun_record, issue_as_agreed, piece_of, printed_record, shown_record
+from jobs.link_words import MAY_DO
+from jobs.models import Commission, HandOver, LinkKind
+from jobs.services import hand_overs as services
+from jobs.services.links import LinkRefused, make_link
+from jobs.views.commissioner import show_made
+from studio.access import MemberRequest, office_only
+from studio.downloads import as_file
+from studio.locking import Conflict
+
+GET_OR_POST = require_http_methods(["GET", "HEAD", "POST"])
+
+
+def record_of(pk: int, *wanted: str) -> HandOver:
+    """One version of the record, or 404; the PDF stays behind unless it is wanted."""
+    rows = HandOver.objects.select_related("commission", "issued_by")
+    return get_object_or_404(rows if "pdf" in wanted else rows.defer("pdf"), pk=pk)
+
+
+def record_name(row: HandOver) -> str:
+    """What its PDF is called."""
+    return f"{row.commission.number} hand-over record {row.number}.pdf"
+
+
+@office_only
+@require_safe
+def hand_over(request: MemberRequest, pk: int) -> HttpResponse:
+    """The versions of the record, the link that stays with the piece, and what happened to it."""
+    return _overview(request, get_object_or_404(Commission, pk=pk))
+
+
+@office_only
+@GET_OR_POST
+def new_record(request: MemberRequest, pk: int) -> HttpResponse:
+    """Begin the record, or its next version."""
+    commission = get_object_or_404(Commission, pk=pk)
+    initial = begun_record(commission, timezone.localdate()) | {"version": 0}
+    form = HandOverForm(request.POST or None, commission=commission, initial=initial)
+    if request.method == "POST" and form.is_valid():
+        try:
+            made = services.draft(by=request.user, commission=commission, given=form.particulars())
+        except services.HandOverRefused as refused:
+            form.add_error(None, str(refused))
+        else:
+            messages.success(request, "The record is drafted. Look at it as it will be handed over.")
+            return redirect("one_record", made.pk)
+    context = _page(commission) | {"form": form}
+    return render(request, "jobs/hand_overs/edit.html", context, status=422 if form.errors else 200)
+
+
+@office_only
+@require_safe
+def one_record(request: MemberRequest, pk: int) -> HttpResponse:
+    """One version: a draft as it would be issued, or what was issued."""
+    return _record(request, record_of(pk))
+
+
+@office_only
+@GET_OR_POST
+def change_record(request: MemberRequest, pk: int) -> HttpResponse:
+    """Change the draft."""
+    row, status = record_of(pk), 200
+    form = HandOverForm.of(row, request.POST or None)
+    context = _page(row.commission) | {"row": row}
+    if request.method == "POST" and form.is_valid():
+        try:
+            services.change(by=request.user, row=row, version=form.cleaned_data["version"], given=form.particulars())
+        except services.HandOverRefused as refused:
+            form.add_error(None, str(refused))
+        except Conflict:
+            context["there_now"], status = form.catch_up(HandOverForm.of(record_of(pk))), 409
+        else:
+            messages.success(request, "The draft is saved.")
+            return redirect("one_record", pk)
+    return render(request, "jobs/hand_overs/edit.html", context | {"form": form}, status=422 if form.errors else status)
+
+
+@office_only
+@require_POST
+def issue_record(request: MemberRequest, pk: int) -> HttpResponse:
+    """Freeze what was looked at."""
+    row = record_of(pk)
+    try:
+        issue_as_agreed(
+            by=request.user,
+            row=row,
+            agreed=request.POST.get("agreed", ""),
+            closes=request.POST.get("closes") == "yes",
+            at=timezone.now(),
+        )
+    except services.HandOverRefused as refused:
+        return _record(request, record_of(pk), 409, refused=str(refused))
+    except Conflict:
+        said = "Something of it was changed meanwhile. Nothing was issued; look at it again, then issue it."
+        return _record(request, record_of(pk), 409, refused=said)
+    messages.success(request, "The record is issued and frozen.")
+    return redirect("hand_over", row.commission_id)
+
+
+@office_only
+@require_safe
+def record_pdf(request: MemberRequest, pk: int) -> HttpResponse:
+    """The record as it was issued, byte for byte; a draft as it would be."""
+    row = record_of(pk, "pdf")
+    content = bytes(row.pdf) if row.pdf else printed_record(shown_record(row))
+    return as_file(content, "application/pdf", record_name(row), to_save=False)
+
+
+@office_only
+@require_POST
+def new_event(request: MemberRequest, pk: int) -> HttpResponse:
+    """Write down what happened to the piece."""
+    commission, form = get_object_or_404(Commission, pk=pk), EventForm(request.POST)
+    if form.is_valid():
+        try:
+            services.note_event(by=request.user, commission=commission, at=timezone.now(), **form.event())
+        except services.HandOverRefused as refused:
+            form.add_error(None, str(refused))
+        else:
+            messages.success(request, "It is written down, and stands on the piece's page.")
+            return redirect("hand_over", pk)
+    return _overview(request, commission, 422, event=form)
+
+
+@office_only
+@require_POST
+def new_piece_link(request: MemberRequest, pk: int) -> HttpResponse:
+    """Make the link that stays with the piece, and its code."""
+    commission, form = get_object_or_404(Commission, pk=pk), PieceLinkForm(request.POST)
+    if piece_of(commission) is None:
+        form.add_error(None, "Issue the record first; the link opens what was issued.")
+    if form.is_valid():
+        try:
+            made = make_link(
+                by=request.user, kind=LinkKind.PIECE, commission=commission, at=timezone.now(), **form.made_of()
+            )
+        except LinkRefused as refused:
+            form.add_error("expires_on", str(refused))
+        else:
+            return show_made(request, made, "piece", send_to=form.address)
+    return _overview(request, commission, 422, link_form=form)
+
+
+def _page(commission: Commission) -> dict[str, Any]:
+    return {"place": "commissions", "commission": commission, "sheet": "commissioner"}
+
+
+def _overview(request: MemberRequest, commission: Commission, status: int = 200, **given: Any) -> HttpResponse:
+    context = _page(commission) | {
+        "draft": commission.hand_overs.filter(issued_at=None).defer("pdf").first(),
+        "issued": commission.hand_overs.issued().select_related("issued_by"),
+        "piece": piece_of(commission),
+        "links": commission.links.filter(kind=LinkKind.PIECE).select_related("made_by", "person"),
+        "event": EventForm(initial={"on": timezone.localdate()}),
+        "link_form": PieceLinkForm(initial={"receiver": "Whoever looks after the piece"}),
+        "may_do": MAY_DO[LinkKind.PIECE],
+        "today": timezone.localdate(),
+        **given,
+    }
+    context["wrong"] = [form for form in (context["event"], context["link_form"]) if form.errors]
+    return render(request, "jobs/hand_overs/overview.html", context, status=status)
+
+
+def _record(request: MemberRequest, row: HandOver, status: int = 200, **given: Any) -> HttpResponse:
+    shown = shown_record(row)
+    photos = {photo.sha256: photo for photo in row.photos.all()}
+    context = _page(row.commission) | {
+        "row": row,
+        "shown": shown,
+        "drawing": SafeString(shown.drawing_svg),
+        "photos": [(photo, photos[photo.sha256].pk) for photo in shown.photos],
+        "agreed": digest(sealed(shown)) if row.issued_at is None else "",
+        "may_close": row.issued_at is None and services.may_close(row.commission),
+        **given,
+    }
+    return render(request, "jobs/hand_overs/record.html", context, status=status)

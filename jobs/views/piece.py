@@ -1,0 +1,52 @@
+"""What the code on a piece opens: its hand-over record, and what has happened to it since."""
+
+from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from jobs.files import kept_photo
+from jobs.hand_overs import Piece, piece_of
+from jobs.link_access import by_link
+from jobs.models import Link, LinkKind
+from jobs.views.hand_overs import record_name, record_of
+from studio.downloads import as_file
+
+
+def _piece(link: Link) -> Piece:
+    found = piece_of(link.commission) if link.commission else None
+    if found is None:
+        raise Http404
+    return found
+
+
+@by_link(LinkKind.PIECE)
+@require_safe
+def piece(request: HttpRequest, link: Link) -> HttpResponse:
+    """The record that stands, and the piece's life since."""
+    found = _piece(link)
+    context = {
+        "link": link,
+        "piece": found,
+        "shown": found.shown,
+        "drawing": found.drawing,
+        "today": timezone.localdate(),
+        "pdf": f"{request.path}record.pdf",
+        "photos": [(photo, f"{request.path}photos/{place}.jpg") for place, photo in enumerate(found.shown.photos, 1)],
+    }
+    return render(request, "links/piece.html", context)
+
+
+@by_link(LinkKind.PIECE)
+@require_safe
+def piece_record(request: HttpRequest, link: Link) -> HttpResponse:
+    """The record as it was issued, byte for byte."""
+    row = record_of(_piece(link).row.pk, "pdf")
+    return as_file(bytes(row.pdf or b""), "application/pdf", record_name(row), to_save=False)
+
+
+@by_link(LinkKind.PIECE)
+@require_safe
+def piece_photo(request: HttpRequest, link: Link, number: int) -> FileResponse:
+    """A photo of the record, by its place there."""
+    return kept_photo(_piece(link).shown.photos, number)

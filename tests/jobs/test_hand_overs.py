@@ -1,0 +1,242 @@
+"""The hand-over record: from what was really done to a page that stays with the piece."""
+
+import datetime
+import re
+import uuid
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+from django.db import Error, connection, transaction
+from django.test import Client
+from django.utils import timezone
+
+from jobs.hand_overs import begun_record, hand_over_sheet, piece_of, printed_record, shown_record
+from jobs.models import Commission, CommissionState, Fate, HandOver, LinkKind, PieceEvent, Stage
+from jobs.services import hand_overs as services
+from jobs.services import stages
+from jobs.services.issues import give_back
+from jobs.services.issues import issue as issue_material
+from materials.models import Item
+from studio.accounts.models import Role, User
+from tests.factories import make_lot, make_person, signed_in
+from tests.jobs.link_samples import give_link
+from tests.jobs.sign_off_life import STAND_IN, office, shown_photo
+from tests.jobs.stage_life import in_hand, make_passed, the
+from tests.studio.pdf_reading import elements, opened, text
+
+pytestmark = pytest.mark.django_db
+TODAY = timezone.localdate()
+
+
+@pytest.fixture(autouse=True)
+def _media(settings: object, tmp_path: Path) -> None:
+    settings.MEDIA_ROOT = tmp_path  # type: ignore[attr-defined]
+
+
+@pytest.fixture
+def commission() -> Commission:
+    found = in_hand(keys=("pattern", "cast"))
+    Commission.objects.filter(pk=found.pk).update(colour="RAL 6011 reseda green", place="The gate")
+    return Commission.objects.get(pk=found.pk)
+
+
+@pytest.fixture
+def desk() -> Client:
+    client = Client()
+    client.force_login(office())
+    return client
+
+
+def particulars(commission: Commission, **values: object) -> services.Particulars:
+    return services.Particulars(**{**begun_record(commission, TODAY), "photos": [], **values})  # type: ignore[arg-type]
+
+
+def issued(commission: Commission, *, closes: bool = False, **values: object) -> HandOver:
+    row = services.draft(by=office(), commission=commission, given=particulars(commission, **values))
+    sheet = hand_over_sheet(row, TODAY)
+    services.issue(
+        by=office(), row=row, version=row.version, sheet=sheet, pdf=STAND_IN, closes=closes, at=timezone.now()
+    )
+    return HandOver.objects.get(pk=row.pk)
+
+
+def happened(commission: Commission, kind: Fate = Fate.INSPECTED, **values: object) -> PieceEvent:
+    said = {"on": TODAY, "place": "", "by_whom": "Harrow Fixings", "words": "Nothing loose", "at": timezone.now()}
+    return services.note_event(by=office(), commission=commission, kind=kind, **{**said, **values})  # type: ignore[arg-type]
+
+
+def page(client: Client, address: str, status: int = 200) -> str:
+    response = client.get(address)
+    assert response.status_code == status, address
+    return str(response.content.decode())
+
+
+def used(stage: Stage, batch: str, quantity: str = "2") -> None:
+    lot = make_lot(Item.objects.get(key="laminating_resin"), batch=batch, by=office())
+    issue_material(by=office(), stage=stage, lot=lot, quantity=Decimal(quantity), key=uuid.uuid4())
+
+
+def test_it_is_made_from_what_was_really_done(commission: Commission) -> None:
+    pattern, cast = the(commission, "pattern"), the(commission, "cast")
+    at = make_passed(pattern)
+    used(pattern, "P-1")
+    used(cast, "LR 2608-14")
+    used(cast, "BACK-1")
+    back = cast.issues.get(movement__lot__batch="BACK-1")
+    give_back(by=office(), stage=cast, lot=back.movement.lot, quantity=Decimal(2), key=uuid.uuid4())
+    row = services.draft(by=office(), commission=commission, given=particulars(commission))
+    sheet = hand_over_sheet(row, TODAY)
+    (base,) = sheet.sections
+    facts = dict(base.facts)
+    assert "layers of glass mat" in facts["Cast"]
+    assert "Pattern" not in facts
+    assert base.passed == (("Pattern", timezone.localdate(at)),)
+    assert [(batch.batch, batch.used_in) for batch in sheet.batches] == [("LR 2608-14", ("Base, cast",))]
+    assert [(given.number, given.by) for given in sheet.approvals] == [("26-001 / S1", "R. Osei, Head gardener")]
+    assert any("RAL 6011 reseda green" in point for point in sheet.paint)
+    assert "kg" in sheet.mass[0]
+    assert "above its foot" in sheet.balance[0]
+
+
+def test_it_is_frozen_and_a_correction_is_the_next_version(commission: Commission) -> None:
+    first = issued(commission, photos=[shown_photo(commission)])
+    event = happened(commission)
+    frozen = [
+        ("UPDATE jobs_handover SET mass = 'else' WHERE id = %s", [first.pk]),
+        ("DELETE FROM jobs_handover WHERE id = %s", [first.pk]),
+        ("DELETE FROM jobs_handover_photos WHERE handover_id = %s", [first.pk]),
+        ("UPDATE jobs_pieceevent SET words = 'else' WHERE id = %s", [event.pk]),
+        ("DELETE FROM jobs_pieceevent WHERE id = %s", [event.pk]),
+    ]
+    for sql, given in frozen:
+        with pytest.raises(Error), transaction.atomic(), connection.cursor() as cursor:
+            cursor.execute(sql, given)
+    with pytest.raises(services.HandOverRefused, match="is never altered"):
+        services.change(by=office(), row=first, version=first.version, given=particulars(commission))
+    kept = shown_record(first)
+    Commission.objects.filter(pk=commission.pk).update(title="Another", place="Elsewhere")
+    assert shown_record(HandOver.objects.get(pk=first.pk)) == kept
+    commission.refresh_from_db()
+    second = issued(commission, mass="19.5 kg, weighed")
+    assert (second.number, second.handed_on) == (2, first.handed_on)
+    piece = piece_of(commission)
+    assert piece is not None
+    assert piece.shown.mass == ("19.5 kg, weighed",)
+
+
+def test_there_is_one_draft_and_none_before_the_work_is_agreed(commission: Commission) -> None:
+    services.draft(by=office(), commission=commission, given=particulars(commission))
+    with pytest.raises(services.HandOverRefused, match="There is a draft"):
+        services.draft(by=office(), commission=commission, given=particulars(commission))
+    Commission.objects.filter(pk=commission.pk).update(state=CommissionState.QUOTED)
+    with pytest.raises(services.HandOverRefused, match="has not been accepted yet"):
+        services.draft(by=office(), commission=commission, given=particulars(commission))
+
+
+def test_the_commission_is_closed_with_it_once_all_stages_have_passed(commission: Commission) -> None:
+    with pytest.raises(services.HandOverRefused, match="has not passed yet"):
+        issued(commission, closes=True)
+    make_passed(the(commission, "cast"), make_passed(the(commission, "pattern")))
+    HandOver.objects.filter(issued_at=None).delete()
+    issued(commission, closes=True)
+    commission.refresh_from_db()
+    assert commission.state == CommissionState.DONE
+    with pytest.raises(stages.StageRefused, match="stand still"):
+        stages.reopen(by=office(), stage=the(commission, "cast"), reason="A crack", at=timezone.now())
+
+
+def test_what_happens_later_is_written_down_once_and_moves_the_piece(commission: Commission) -> None:
+    with pytest.raises(services.HandOverRefused, match="has not been handed over"):
+        happened(commission)
+    issued(commission, handed_on=TODAY - datetime.timedelta(days=400))
+    with pytest.raises(services.HandOverRefused, match="between the hand-over and today"):
+        happened(commission, on=TODAY + datetime.timedelta(days=1))
+    with pytest.raises(services.HandOverRefused, match="where it stands now"):
+        happened(commission, Fate.MOVED)
+    assert happened(commission) == happened(commission)
+    happened(commission, Fate.MOVED, place="Eastmere quay", words="By lorry, upright")
+    piece = piece_of(commission)
+    assert piece is not None
+    assert piece.stands == "Eastmere quay"
+    assert piece.inspect_by.year == TODAY.year + 1
+    assert len(piece.events) == 2
+
+
+def test_the_office_drafts_issues_and_gives_the_piece_its_code(
+    desk: Client, commission: Commission, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("jobs.hand_overs.hand_over_document", lambda *_, **__: STAND_IN)
+    overview = f"/commissions/{commission.pk}/hand-over/"
+    assert overview in page(desk, f"/commissions/{commission.pk}/commissioner/")
+    begun = page(desk, f"{overview}new/")
+    fields = re.findall(r'<textarea name="(\w+)"[^>]*>\s*(.*?)</textarea>', begun, flags=re.DOTALL)
+    given = dict(fields) | {
+        "version": "0", "handed_to": "R. Osei", "handed_on": TODAY.isoformat(), "inspect_months": "12"
+    }  # fmt: skip
+    wrong = desk.post(f"{overview}new/", {**given, "mass": "", "inspect_months": "0"})
+    assert wrong.status_code == 422
+    assert "Enter the mass, as weighed or estimated." in wrong.content.decode()
+    refused = desk.post(f"{overview}link/", {"receiver": "The keeper"})
+    assert (refused.status_code, "Issue the record first" in refused.content.decode()) == (422, True)
+    desk.post(f"{overview}new/", given)
+    row = HandOver.objects.get()
+    agreed = re.findall(r'name="agreed" value="([0-9a-f]{64})"', page(desk, f"/hand-overs/{row.pk}/"))[0]
+    assert desk.post(f"/hand-overs/{row.pk}/issue/", {"agreed": "0"}).status_code == 409
+    assert desk.post(f"/hand-overs/{row.pk}/issue/", {"agreed": agreed, "closes": "yes"}).status_code == 409
+    desk.post(f"/hand-overs/{row.pk}/issue/", {"agreed": agreed})
+    row.refresh_from_db()
+    assert row.sha256 == agreed
+    said = {"kind": "moved", "on": TODAY.isoformat(), "by_whom": "Eastmere Cranes", "words": "Upright"}
+    assert desk.post(f"{overview}events/", said).status_code == 422
+    desk.post(f"{overview}events/", {**said, "place": "Eastmere quay"})
+    made = desk.post(f"{overview}link/", {"receiver": "Whoever looks after it"}).content.decode()
+    assert 'aria-label="Code for the piece"' in made
+    address = re.findall(r"/l/[\w-]{43}/piece/", made)[0]
+    seen = page(Client(), address)
+    assert "Eastmere quay" in seen
+    assert "Eastmere Cranes" in seen
+    assert Client().get(address + "record.pdf").content == STAND_IN
+
+
+def test_the_paper_says_what_the_piece_s_page_says_and_nothing_of_cost_hours_or_makers(commission: Commission) -> None:
+    maker = make_person(Role.BENCH, shown_name="Sentinel Maker", username="sentinel")
+    User.objects.filter(pk=office().pk).update(shown_name="Sentinel Office")
+    make_passed(the(commission, "pattern"))
+    Stage.objects.filter(commission=commission).update(allowed_minutes=7_777 * 60)
+    used(the(commission, "cast"), "LR 2608-14")
+    row = issued(commission, photos=[shown_photo(commission, "In its place")])
+    happened(commission)
+    sheet = shown_record(row)
+    pdf = printed_record(sheet)
+    said = text(pdf)
+    address = f"/l/{give_link(commission, kind=LinkKind.PIECE, expires_on=None).token}/piece/"
+    outside = Client()
+    seen = page(outside, address)
+    flat = re.sub(r"\s+", " ", seen.replace("&#x27;", "'").replace("&quot;", '"'))
+    shown = [*sheet.mass, *sheet.balance, *sheet.lifting, *sheet.fixings, *sheet.paint, *sheet.care]
+    shown += [*sheet.repairs, *sheet.cautions, sheet.handed_to, sheet.commissioner, row.sha256, "LR 2608-14"]
+    shown += [sentence for section in sheet.sections for _, sentence in section.facts]
+    for words in shown:
+        words = re.sub(r"\s+", " ", words)
+        assert words in said, words
+        assert words in flat.replace("\u00a0", " "), words
+    for words in ("Sentinel", maker.shown_name, "7777", "7,777", "£"):
+        assert words not in said + seen, words
+    document = opened(pdf)
+    assert document.Root.MarkInfo.Marked
+    assert all("/Alt" in element for element in elements(document) if element.S == "/Figure")
+    picture = outside.get(address + "photos/1.jpg")
+    assert b"".join(picture.streaming_content).startswith(b"\xff\xd8\xff")
+    page(outside, address + "photos/2.jpg", 404)
+
+
+def test_a_piece_s_link_opens_nothing_before_the_record_and_no_other_kind(commission: Commission) -> None:
+    piece = give_link(commission, kind=LinkKind.PIECE, expires_on=None)
+    page(Client(), f"/l/{piece.token}/piece/", 404)
+    issued(commission)
+    page(Client(), f"/l/{piece.token}/piece/")
+    page(Client(), f"/l/{give_link(commission).token}/piece/", 404)
+    assert Client().post(f"/l/{piece.token}/piece/").status_code == 405
+    bench = signed_in(Role.BENCH)
+    page(bench, f"/commissions/{commission.pk}/hand-over/", 403)
