@@ -22,7 +22,8 @@ from materials.units import parse
 NOT_YET = SafeString('<p class="soft">No drawing yet: it comes with the first section\'s dimensions.</p>')
 
 
-def _footing(section: Section, form: Form) -> Footing:
+def footing(section: Section, form: Form) -> Footing:
+    """A section before it is placed, with the height and offset that were typed; raises EstimatorError."""
     stand = parse(section.stand, "length", "stand", allow_zero=True) if section.stand else None
     return Footing(form, stand, signed_length_m(section.offset), section.mirrored)
 
@@ -41,7 +42,7 @@ def svg_of(
     Raises EstimatorError where one of them cannot be read.
     """
     shapes = [read_shape(shape_spec(section), section.name) for section in sections]
-    places = stack([_footing(section, shape.form()) for section, shape in zip(sections, shapes, strict=True)])
+    places = stack([footing(section, shape.form()) for section, shape in zip(sections, shapes, strict=True)])
     placed = [
         Placed(
             section.name,

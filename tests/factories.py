@@ -8,7 +8,7 @@ from typing import Any
 from django.test import Client
 from django.utils import timezone
 
-from jobs.models import Commission, CommissionState, Quote, Section, Stage
+from jobs.models import Commission, CommissionBase, CommissionState, Quote, Section, Stage
 from jobs.queries import folded
 from jobs.services.drafts import drafted
 from jobs.services.quotes import issue
@@ -60,6 +60,15 @@ def make_section(commission: Commission, name: str = "Base", **values: Any) -> S
         shape=values.pop("shape", "frustum"),
         dimensions=values.pop("dimensions", {"bottom_diameter": "0.9 m", "top_diameter": "1.5 m", "height": "0.9 m"}),
         **values,
+    )
+
+
+def make_base(commission: Commission, **values: Any) -> CommissionBase:
+    """A plate of 400 by 300 mm on four bolts, with one leaning leg."""
+    typed = {"length": "400 mm", "width": "300 mm", "thickness": "15 mm", "mass": "40 kg"}
+    bolts = "150 100 16\n-150 100 16\n-150 -100 16\n150 -100 16"
+    return CommissionBase.objects.create(
+        commission=commission, **{**typed, "bolts": bolts, "legs": "0 0 60 15 90", "version": 1, **values}
     )
 
 

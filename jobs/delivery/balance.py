@@ -21,27 +21,36 @@ class LoadPart:
         [kg]
     height : Term
         Of its centre above the foot [m].
-    aside : Term
-        Of its centre from the middle, to the right [m].
+    aside, behind : Term
+        Of its centre from the middle, to the right and to the back [m].
     """
 
     mass: Term
     height: Term
     aside: Term
+    behind: Term
 
     def __post_init__(self) -> None:
         within(self.mass.label.capitalize(), self.mass.value, "kg", 0, 1e6)
-        for term in (self.height, self.aside):
+        for term in (self.height, self.aside, self.behind):
             within(term.label.capitalize(), term.value, "m", -1000, 1000)
 
 
 @dataclass(frozen=True, slots=True)
 class Balance:
-    """Several parts as one: mass [kg], and its centre above the foot and from the middle [m]."""
+    """Several parts as one: mass [kg], and its centre above the foot, and to the right and back of the middle [m]."""
 
     mass: Reckoned
     height: Reckoned
     aside: Reckoned
+    behind: Reckoned
+
+    @property
+    def off(self) -> Reckoned:
+        """From the middle, level, whichever way [m]."""
+        value = math.hypot(self.aside.value, self.behind.value)
+        terms = (self.aside.term, self.behind.term)
+        return Reckoned("balance point off the middle", value, "m", "root of the sum of both squared", terms)
 
 
 def balanced(parts: Sequence[LoadPart]) -> Balance:
@@ -79,7 +88,8 @@ def balanced(parts: Sequence[LoadPart]) -> Balance:
     return Balance(
         mass,
         centre("balance point above the foot", [part.height for part in real]),
-        centre("balance point from the middle", [part.aside for part in real]),
+        centre("balance point right of the middle", [part.aside for part in real]),
+        centre("balance point behind the middle", [part.behind for part in real]),
     )
 
 

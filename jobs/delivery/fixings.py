@@ -275,8 +275,8 @@ def tiled(base: Base, paper: Paper) -> Tiling:
     columns = _pages(2 * reach_x, wide_mm)
     rows = _pages(2 * reach_y, high_mm)
     whole("Pages", columns * rows, "", 1, MOST_PAGES, "Choose larger paper, or mark it out by the coordinates.")
-    left = -((columns - 1) * (wide_mm - OVERLAP_MM) + wide_mm) / 2
-    top = ((rows - 1) * (high_mm - OVERLAP_MM) + high_mm) / 2
+    left = -_begun(columns, wide_mm, reach_x, [(bolt.x_mm, bolt.size_mm) for bolt in base.bolts])
+    top = _begun(rows, high_mm, reach_y, [(-bolt.y_mm, bolt.size_mm) for bolt in base.bolts])
     tiles = tuple(
         Tile(column, row, left + column * (wide_mm - OVERLAP_MM), top - row * (high_mm - OVERLAP_MM))
         for row in range(rows)
@@ -324,3 +324,17 @@ def spans_mm(bolts: Sequence[Bolt]) -> tuple[tuple[int, int, float], ...]:
         return beside
     across = max((apart(one, other) for one in range(count) for other in range(one + 1, count)), key=lambda s: s[2])
     return (*beside, across)
+
+
+def _begun(pages: int, page_mm: float, reach_mm: float, bolts: Sequence[tuple[float, float]]) -> float:
+    """How far before the middle the first page begins, so that as few bolts as can be lie across a seam [mm]."""
+    step = page_mm - OVERLAP_MM
+    spare = max(0.0, (pages - 1) * step + page_mm - 2 * reach_mm)
+    middle = reach_mm + spare / 2
+
+    def torn(begun: float) -> int:
+        ends = [(page * step - begun, page * step - begun + page_mm) for page in range(pages)]
+        return sum(1 for at, size in bolts if not any(low <= at - size and at + size <= high for low, high in ends))
+
+    shifts = [middle + way * each for each in range(0, int(spare / 2) + 1, 5) for way in (1, -1)]
+    return min(shifts, key=lambda begun: (torn(begun), abs(begun - middle)))

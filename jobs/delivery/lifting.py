@@ -243,7 +243,7 @@ def planned(balance: Balance, rig: Rig) -> Lift:
         When the centre of mass lies outside the points.
     """
     hung = product("mass with starting and stopping", "kg", [balance.mass.term, rig.dynamic])
-    off = Term("balance point off the middle", abs(balance.aside.value), "m", "worked above")
+    off = balance.off.term
     angle = _angle(rig, off)
     _check_angle(angle.value)
     tension = _tension(rig, hung, off, angle)

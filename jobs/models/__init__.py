@@ -5,6 +5,7 @@ from jobs.models.hand_overs import Fate, HandOver, PieceEvent
 from jobs.models.hours import Clock, HourEntry
 from jobs.models.issues import SentOutWork, StageIssue
 from jobs.models.labels import LabelPaper, LabelStock
+from jobs.models.lifting import CommissionBase, Sling, SlingKind
 from jobs.models.links import Link, LinkKind, WrongTries
 from jobs.models.looks import Photo, Snag, SnagGrade
 from jobs.models.meshes import CommissionModel, FileUnit, PartingPlane, PlaneKind, Up, preview_path
@@ -45,6 +46,7 @@ __all__ = [
     "CheckTemplate",
     "Clock",
     "Commission",
+    "CommissionBase",
     "CommissionModel",
     "CommissionState",
     "Decision",
@@ -79,6 +81,8 @@ __all__ = [
     "Shape",
     "SignOff",
     "SignOffAnswer",
+    "Sling",
+    "SlingKind",
     "Snag",
     "SnagGrade",
     "Stage",

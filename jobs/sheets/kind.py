@@ -77,7 +77,8 @@ class SheetForm(forms.Form):
         data = {"section": str(section.pk) if section else "", "stage": stage}
         data |= {name: self.fields[name].prepare_value(value) for name, value in begun.items()}
         data |= {name: asked[name] for name in self.fields if asked.get(name)}
-        self.data, self.is_bound = data, True
+        # Where nothing can be begun with, the one sentence says why, and no field is found wanting besides.
+        self.data, self.is_bound = data, not self.refused
 
     def begins_with(self, subject: Subject) -> Mapping[str, Any]:
         """The value of each field where nothing is asked; here a kind may also fill in what can be chosen."""

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from jobs.models import Section
-from jobs.sheets import air, layup, mix, panel
+from jobs.sheets import air, fixings, handling, layup, lifting, mix, panel
 from jobs.sheets.kind import SheetKind
 from jobs.sheets.known import Job, Subject
 from materials.estimator.lines import STAGES
@@ -14,6 +14,10 @@ KINDS: tuple[SheetKind, ...] = (
     layup.KIND,
     air.KIND,
     panel.KIND,
+    handling.KIND,
+    lifting.KIND,
+    lifting.WHOLE,
+    fixings.KIND,
 )  # fmt: skip
 BY_KEY = {kind.key: kind for kind in KINDS}
 

@@ -1,6 +1,5 @@
 """The sheets of labels that the studio buys."""
 
-from collections.abc import Callable
 from typing import Any
 
 from django.contrib import messages
@@ -11,11 +10,13 @@ from django.views.decorators.http import require_http_methods, require_safe
 from jobs.forms.labels import LabelStockForm
 from jobs.models import LabelStock
 from jobs.services import label_stocks as services
+from jobs.views.keeping import is_kept
 from materials.estimator.errors import EstimatorError
 from studio.access import MemberRequest, office_only
 from studio.locking import Conflict
 
 GET_OR_POST = require_http_methods(["GET", "HEAD", "POST"])
+REFUSALS = (services.NameTaken, EstimatorError)
 IN_OFFICE: dict[str, Any] = {"place": "office", "office_sheet": "labels"}
 
 
@@ -31,8 +32,7 @@ def label_stocks(request: MemberRequest) -> HttpResponse:
 def new_label_stock(request: MemberRequest) -> HttpResponse:
     """Add a sheet."""
     form = LabelStockForm(request.POST if request.method == "POST" else None)
-    kept = _kept(form, lambda: services.add_label_stock(by=request.user, values=form.values()))
-    if kept:
+    if is_kept(form, lambda: services.add_label_stock(by=request.user, values=form.values()), REFUSALS):
         messages.success(request, f"{form.cleaned_data['name']} is added.")
         return redirect("label_stocks")
     return render(request, "jobs/labels/stock.html", {**IN_OFFICE, "form": form}, status=422 if form.errors else 200)
@@ -45,29 +45,19 @@ def label_stock(request: MemberRequest, pk: int) -> HttpResponse:
     row, status = get_object_or_404(LabelStock, pk=pk), 200
     form = LabelStockForm(request.POST if request.method == "POST" else None, row=row)
     context: dict[str, Any] = {**IN_OFFICE, "row": row, "form": form}
+
+    def change() -> None:
+        version = form.cleaned_data["version"]
+        services.change_label_stock(by=request.user, row=row, version=version, values=form.values())
+
     try:
-        version = form.cleaned_data["version"] if form.is_valid() else 0
-        change = lambda: services.change_label_stock(by=request.user, row=row, version=version, values=form.values())  # noqa: E731
-        if _kept(form, change):
+        if is_kept(form, change, REFUSALS):
             messages.success(request, f"{row} is saved.")
             return redirect("label_stocks")
     except Conflict:
         context["there_now"] = form.catch_up(LabelStockForm(row=LabelStock.objects.get(pk=pk)))
         status = 409
     return render(request, "jobs/labels/stock.html", context, status=422 if form.errors else status)
-
-
-def _kept(form: LabelStockForm, keep: Callable[[], object]) -> bool:
-    """Whether what was sent is kept; else the form says what is in the way."""
-    if not form.is_bound or not form.is_valid():
-        return False
-    try:
-        keep()
-    except services.NameTaken as taken:
-        form.add_error("name", str(taken))
-    except EstimatorError as error:
-        form.add_error(None, str(error))
-    return not form.errors
 
 
 @office_only

@@ -69,7 +69,7 @@ def _shown(request: MemberRequest, commission: Commission, asked: Asked) -> Http
     context: dict[str, Any] = {
         "place": "commissions",
         "commission": commission,
-        "sheet": "board",
+        "sheet": "sheets",
         "form": asked.form,
         "problem": asked.problem,
         "labels": asked.labels,

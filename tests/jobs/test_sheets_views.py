@@ -11,7 +11,7 @@ from jobs.sheets.known import Job
 from jobs.sheets.registry import KINDS, offered
 from materials.estimator.lines import STAGES
 from studio.accounts.models import Role
-from tests.factories import make_commission, make_open_stage, make_section, signed_in
+from tests.factories import make_base, make_commission, make_open_stage, make_section, signed_in
 from tests.studio.pdf_reading import outline, text
 
 pytestmark = pytest.mark.django_db
@@ -24,6 +24,7 @@ def commission() -> Commission:
     found = make_commission()
     make_section(found, "Base")
     make_section(found, "Belly")
+    make_base(found)
     return found
 
 

@@ -19,6 +19,7 @@ from studio.accounts.models import User
 from studio.accounts.services import add_person
 from studio.management.demo import commissions, house, prices
 from studio.management.demo.gel import enter_gel_times
+from studio.management.demo.lifting import draw_bases, own_slings
 from studio.management.demo.looks import look_at_acorns
 from studio.management.demo.modelled import price_from_model
 from studio.management.demo.sign_offs import put_forward
@@ -41,6 +42,7 @@ def make_demo(*, on: datetime.date) -> None:
     _price_book(on - datetime.timedelta(days=400))
     owner, office = people["maud"], people["tam"]
     enter_gel_times(office)
+    own_slings(office, on)
 
     acorns = _commission(office, on, commissions.ACORNS, commissions.ACORN_SECTIONS, commissions.ACORN_EXTRAS)
     quoted = _issue(owner, acorns, on - datetime.timedelta(weeks=9))
@@ -58,6 +60,7 @@ def make_demo(*, on: datetime.date) -> None:
     look_at_acorns(acorns, people)
     pear = _commission(office, on, commissions.PEAR, commissions.PEAR_SECTIONS, commissions.PEAR_EXTRAS)
     _issue(owner, pear, on - datetime.timedelta(days=6))
+    draw_bases(office, acorns, pear)
     lantern = _commission(owner, on, commissions.LANTERN, (), commissions.LANTERN_EXTRAS)
     price_from_model(owner, lantern)
     put_forward(acorns, lantern, office, on)

@@ -5,11 +5,14 @@ from jobs.delivery.lifting import Lift, Rig, planned
 from materials.estimator.lines import Term
 
 
-def part(mass_kg: float, height_m: float = 0.5, aside_m: float = 0.0, name: str = "shell") -> LoadPart:
+def part(
+    mass_kg: float, height_m: float = 0.5, aside_m: float = 0.0, name: str = "shell", behind_m: float = 0.0
+) -> LoadPart:
     return LoadPart(
         Term(name, mass_kg, "kg", "given"),
         Term(f"height of {name}", height_m, "m", "given"),
         Term(f"{name} aside", aside_m, "m", "given"),
+        Term(f"{name} behind", behind_m, "m", "given"),
     )
 
 

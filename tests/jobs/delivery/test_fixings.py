@@ -100,6 +100,13 @@ def test_the_pages_cover_the_base_and_overlap(length: float, width: float, paper
     assert tiling.wide_mm + 2 * MARGIN_MM == PAPERS[paper].width_mm
 
 
+def test_no_bolt_lies_across_a_seam_where_there_is_room_to_shift_the_pages() -> None:
+    # On two pages across, the middle of the plate would be their seam.
+    tiling = tiled(base(300, 200, (Bolt(0, 0, 16), Bolt(0, 60, 16))), PAPERS["a4"])
+    assert tiling.columns == 2
+    assert any(tile.left_mm + 16 <= 0 <= tile.left_mm + tiling.wide_mm - 16 for tile in tiling.tiles)
+
+
 def test_the_tape_is_laid_from_bolt_to_bolt_and_once_across() -> None:
     spans = spans_mm(FOUR)
     assert [(one, other) for one, other, _ in spans] == [(1, 2), (2, 3), (3, 4), (1, 3)]

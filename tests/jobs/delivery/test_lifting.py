@@ -71,6 +71,7 @@ def test_parts_balance_where_the_lever_says() -> None:
     assert balance.height.value == pytest.approx((40 * 1.0 + 20 * 0.4) / 120)
     assert balance.aside.value == pytest.approx(20 * 0.3 / 120)
     assert "none" not in balance.mass.formula
+    assert balanced([part(10, aside_m=0.3, behind_m=-0.4)]).off.value == pytest.approx(0.5)
     with pytest.raises(Missing, match="Mass of the load"):
         balanced([part(0)])
 

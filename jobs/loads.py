@@ -1,0 +1,136 @@
+"""What is lifted: one cast with the metal in it, or the whole as it stands on its base."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from jobs.bases import base_of
+from jobs.delivery.balance import LoadPart, shell_height_m
+from jobs.models import Section, Shape
+from jobs.pictures import footing
+from jobs.sheets.known import Job, Subject
+from jobs.specs import shape_spec
+from materials.drawing.placing import Placement, stack
+from materials.estimator.errors import EstimatorError
+from materials.estimator.form import Form
+from materials.estimator.lines import SectionFigures, Term
+from materials.estimator.outline import Point
+from materials.estimator.spec import SectionSpec
+from materials.specfile import read_shape
+
+Rings = tuple[tuple[Point, ...], ...]
+
+_UPRIGHT = Placement(0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """Its parts, its outlines from the front, and its extents [m]."""
+
+    name: str
+    parts: tuple[LoadPart, ...]
+    rings: Rings
+    length_m: float
+    width_m: float
+    height_m: float
+
+    def half_width_at(self, height_m: float) -> float:
+        """How far its outline reaches to the nearer side of the middle at some height [m]; 0 above its top."""
+        edges = [edge for ring in self.rings for edge in zip(ring, (*ring[1:], ring[0]), strict=True)]
+        met = [
+            x1 + (x2 - x1) * (height_m - z1) / (z2 - z1)
+            for (x1, z1), (x2, z2) in edges
+            if min(z1, z2) <= height_m <= max(z1, z2) and z1 != z2
+        ]
+        return max(0.0, min(max(met), -min(met))) if met else 0.0
+
+
+def cast_load(subject: Subject) -> Load:
+    """One cast of a section, standing on its foot."""
+    section, spec = subject.section, subject.spec
+    if section is None:
+        raise EstimatorError("section", None, "Choose which section is lifted.")
+    parts = tuple(_parts(spec, subject.measures, _UPRIGHT, named=""))
+    form = spec.form
+    name = f"one cast of {section.name}"
+    return Load(name, parts, _rings(section, _UPRIGHT), form.length_m, form.width_m, form.height_m)
+
+
+def whole_load(job: Job) -> Load:
+    """Every section in its place, upon the base where one is entered."""
+    base = base_of(job.commission)
+    lift_m = base.thickness_m if base else 0.0
+    parts: list[LoadPart] = []
+    rings: list[tuple[Point, ...]] = []
+    reach: list[tuple[float, float, float]] = []
+    forms = [spec.form for spec in job.spec.sections]
+    places = stack([footing(section, form) for section, form in zip(job.sections, forms, strict=True)])
+    for section, spec, found, standing in zip(
+        job.sections, job.spec.sections, job.take_off.sections, places, strict=True
+    ):
+        if found.casts != len(standing):
+            raise EstimatorError(
+                "casts",
+                found.casts,
+                f"{section.name} is cast {found.casts} times and stands {len(standing)} time"
+                f"{'' if len(standing) == 1 else 's'} in the drawing; lift its casts one by one.",
+            )
+        for place in standing:
+            at = Placement(place.x_m, place.z_m + lift_m, place.mirrored)
+            parts += _parts(spec, found, at, named=f" of {section.name}", back_m=_back_m(section))
+            rings += _rings(section, at)
+            reach.append((abs(at.x_m) + spec.form.length_m / 2, spec.form.width_m, at.z_m + spec.form.height_m))
+    if base:
+        parts.append(_base_part(base.mass_kg, base.thickness_m))
+        half = base.plate.length_mm / 2000
+        rings.append(((-half, 0.0), (half, 0.0), (half, base.thickness_m), (-half, base.thickness_m)))
+    length_m, width_m, height_m = (max(column) for column in zip(*reach, strict=True))
+    return Load("the whole", tuple(parts), tuple(rings), 2 * length_m, width_m, height_m)
+
+
+def _base_part(mass_kg: float, thickness_m: float) -> LoadPart:
+    return LoadPart(
+        Term("base", mass_kg, "kg", "entered for the base"),
+        Term("height of the base's middle", thickness_m / 2, "m", "half its thickness"),
+        Term("base to the right", 0.0, "m", "in the middle"),
+        Term("base to the back", 0.0, "m", "in the middle"),
+    )
+
+
+def _back_m(section: Section) -> float:
+    """How far back its middle stands; a model's sections alone know [m]."""
+    return float(section.dimensions["y_m"]) if section.shape == Shape.MESH else 0.0
+
+
+def _parts(
+    spec: SectionSpec, found: SectionFigures, at: Placement, *, named: str, back_m: float = 0.0
+) -> Iterator[LoadPart]:
+    """The shell, and the metal in it where there is any."""
+    form = spec.form
+    x_m, y_m, _ = form.centre_of_mass_m or (0.0, 0.0, 0.0)
+    middle = form.origin if form.centre_of_mass_m else "taken in the middle: its form does not say"
+    aside = Term(f"shell{named} to the right", at.x_m + (-x_m if at.mirrored else x_m), "m", middle)
+    behind = Term(f"shell{named} to the back", back_m + y_m, "m", middle)
+    yield LoadPart(
+        Term(f"shell{named}", found.cast.mass_kg, "kg", "one cast, from the take-off"),
+        Term(f"height of the shell{named}", at.z_m + shell_height_m(form), "m", _skin_words(form)),
+        aside,
+        behind,
+    )
+    if spec.metal_kg:
+        yield LoadPart(
+            Term(f"metalwork{named}", spec.metal_kg, "kg", "entered with the section"),
+            Term(f"height of the metalwork{named}", at.z_m + form.height_m / 2, "m", "taken at half the height"),
+            Term(f"metalwork{named} to the right", at.x_m, "m", "taken in the middle"),
+            Term(f"metalwork{named} to the back", back_m, "m", "taken in the middle"),
+        )
+
+
+def _skin_words(form: Form) -> str:
+    return f"balance of an even skin: {form.origin}"
+
+
+def _rings(section: Section, at: Placement) -> Rings:
+    """Its outline from the front, in its place."""
+    turned = -1.0 if at.mirrored else 1.0
+    silhouette: Sequence[Sequence[Point]] = read_shape(shape_spec(section), section.name).outline("front").silhouette
+    return tuple(tuple((at.x_m + turned * x, at.z_m + z) for x, z in ring) for ring in silhouette)
