@@ -3,10 +3,10 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from jobs.bases import base_of
 from jobs.delivery.balance import LoadPart, shell_height_m
 from jobs.models import Section, Shape
 from jobs.pictures import footing
+from jobs.queries.bases import base_of
 from jobs.sheets.known import Job, Subject
 from jobs.specs import shape_spec
 from materials.drawing.placing import Placement, stack

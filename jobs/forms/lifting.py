@@ -6,8 +6,8 @@ from django import forms
 
 from jobs.models import CommissionBase, Sling, SlingKind
 from jobs.services.lifting import BASE_FIELDS, SLING_FIELDS
-from materials.forms.quantities import QuantityField, system_of
 from studio.forms import EditForm, LinesField, NumberField, OneLineField, choose
+from studio.quantities import QuantityField, system_of
 
 
 class SlingForm(EditForm):

@@ -5,8 +5,8 @@ from typing import Any
 
 from django.db import transaction
 
-from jobs.bases import read_base
 from jobs.models import Commission, CommissionBase, Sling
+from jobs.queries.bases import read_base
 from studio.accounts.models import User
 from studio.audit import record
 from studio.locking import Conflict, claim

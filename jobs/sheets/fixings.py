@@ -7,7 +7,6 @@ from typing import Any
 from django import forms
 from django.utils.safestring import SafeString
 
-from jobs.bases import base_of
 from jobs.delivery.fixings import (
     CHECK_BAR_MM,
     MARGIN_MM,
@@ -21,6 +20,7 @@ from jobs.delivery.fixings import (
 )
 from jobs.delivery.papers import PAPERS, paper_of
 from jobs.models import CommissionBase
+from jobs.queries.bases import base_of
 from jobs.sheets.kind import About, Answer, Picture, SheetForm, SheetKind
 from jobs.sheets.known import Job, Subject
 from materials.drawing.true_size import Page, Plate, Round, Window, map_svg, page_svg

@@ -17,9 +17,9 @@ from materials.drawing.hanging import hanging_svg
 from materials.estimator.errors import EstimatorError
 from materials.estimator.lines import Term
 from materials.estimator.reckoned import Reckoned
-from materials.forms.quantities import QuantityField
 from materials.units import format_quantity
 from studio.forms import NumberField, choose
+from studio.quantities import QuantityField
 
 ZONE_WORDS = {
     "floor": "below mid lower leg",

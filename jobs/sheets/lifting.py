@@ -17,9 +17,9 @@ from jobs.sheets.kind import About, Answer, Picture, SheetForm, SheetKind
 from jobs.sheets.known import Job, Subject
 from materials.drawing.hanging import Hung, hanging_svg
 from materials.estimator.lines import Term
-from materials.forms.quantities import QuantityField
 from materials.units import format_number, format_quantity
 from studio.forms import NumberField, choose
+from studio.quantities import QuantityField
 
 
 class LiftingForm(SheetForm):

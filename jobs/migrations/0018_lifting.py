@@ -14,7 +14,7 @@ def forwards(apps, schema_editor):
 class Migration(migrations.Migration):
 
     dependencies = [
-        ("jobs", "0016_variation_from_a_sign_off"),
+        ("jobs", "0017_hand_overs"),
     ]
 
     operations = [
