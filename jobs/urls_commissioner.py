@@ -10,6 +10,7 @@ _LINK = "l/<str:token>/"
 urlpatterns = [
     path("commissions/<int:pk>/commissioner/", commissioner.commissioner, name="commissioner"),
     path("commissions/<int:pk>/commissioner/progress-link/", commissioner.new_progress_link, name="new_progress_link"),
+    path("commissions/<int:pk>/commissioner/progress/", progress.progress_preview, name="progress_preview"),
     path("commissions/<int:pk>/commissioner/publish/", commissioner.publish_days, name="publish_days"),
     path("links/<int:pk>/revoke/", commissioner.end_link, name="end_link"),
     path(_LINK + "piece/", piece.piece, name="piece"),

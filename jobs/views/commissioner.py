@@ -4,6 +4,7 @@ import datetime
 from typing import Any
 
 from django.contrib import messages
+from django.db.models import F
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -36,7 +37,9 @@ def commissioner_sheet(request: MemberRequest, commission: Commission, status: i
         "commission": commission,
         "sheet": "commissioner",
         "variations": [each for each in variations_of(commission, timezone.localdate()) if each.state == "issued"],
-        "links": commission.links.select_related("made_by", "person"),
+        "links": commission.links.select_related("made_by", "person").order_by(
+            F("revoked_at").asc(nulls_first=True), "-pk"
+        ),
         "form": ProgressLinkForm(
             initial={"receiver": commission.contact, "expires_on": usual, "send_to": commission.email}
         ),

@@ -1,6 +1,7 @@
 """What a progress link opens: where the work stands, the photos that were shown, and the quote if it was granted."""
 
 import datetime
+from typing import Any
 
 from django.core.paginator import Paginator
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
@@ -14,6 +15,7 @@ from jobs.models import Commission, Decision, Link, LinkKind, Quote
 from jobs.pictures import drawing_of_commission, hatches
 from jobs.progress import progress_of
 from jobs.quote_sheets import file_name
+from studio.access import MemberRequest, office_only
 from studio.downloads import as_file
 from studio.office.queries import house
 
@@ -32,20 +34,33 @@ def _standing_quote(commission: Commission, today: datetime.date) -> Quote | Non
 @require_safe
 def progress(request: HttpRequest, link: Link) -> HttpResponse:
     """Where the work stands, for who ordered it."""
-    commission = _commission(link)
-    now = timezone.now()
-    told = progress_of(commission, since=link.visit_before_at, now=now)
-    context = {
-        "link": link,
+    found = _told(request, _commission(link), since=link.visit_before_at, with_documents=link.shows_documents)
+    return render(request, "links/progress.html", {**found, "link": link})
+
+
+@office_only
+@require_safe
+def progress_preview(request: MemberRequest, pk: int) -> HttpResponse:
+    """The same sheet for the office, before anybody outside reads it."""
+    commission = get_object_or_404(Commission, pk=pk)
+    found = _told(request, commission, since=None, with_documents=True)
+    return render(request, "links/progress.html", {**found, "preview": True})
+
+
+def _told(
+    request: HttpRequest, commission: Commission, *, since: datetime.datetime | None, with_documents: bool
+) -> dict[str, Any]:
+    now, today = timezone.now(), timezone.localdate()
+    told = progress_of(commission, since=since, now=now)
+    return {
         "commission": commission,
         "told": told,
         "photos": Paginator(told.photos, A_PAGE).get_page(request.GET.get("page")),
-        "today": timezone.localdate(now),
-        "quote": _standing_quote(commission, timezone.localdate(now)) if link.shows_documents else None,
+        "today": today,
+        "quote": _standing_quote(commission, today) if with_documents else None,
         "hatches": hatches("key"),
         "drawing": drawing_of_commission(commission, list(commission.sections.all()), house().units, told.reached),
     }
-    return render(request, "links/progress.html", context)
 
 
 @by_link(LinkKind.PROGRESS)

@@ -34,10 +34,13 @@ def test_a_sign_off_is_asked_until_it_is_answered() -> None:
     told = page(commission)
     assert "Your answer is awaited" in told
     assert f"<b>Form of the pattern, sign-off {row.full_number}</b>" in told
-    assert "9 Mar 2027" in told
+    assert "an answer by 9 Mar 2027 keeps the programme" in told
+    (late,) = put_before([commission], datetime.date(2027, 3, 10))
+    assert late.due == "an answer was needed by 9 Mar 2027, and the day may move"
     made = give_link(None, kind=LinkKind.CALENDAR)
     assert summaries(Client(), made.token) == ["The Long Pear: an answer is due"]
-    sign_offs.answer(by=office(), sign_off=row, signed=signed(row, Answer.WITH_COMMENTS), at=timezone.now())
+    answer = signed(row, Answer.WITH_COMMENTS, on=timezone.localdate())
+    sign_offs.answer(by=office(), sign_off=row, signed=answer, at=timezone.now())
     told = page(commission)
     assert "Your answer is awaited" not in told
     assert f"sign-off {row.full_number}: approved with comments" in told
@@ -53,6 +56,7 @@ def test_a_variation_is_asked_without_its_price_until_it_lapses() -> None:
     row = make_issued_variation(commission, office())
     told = page(commission)
     assert f"The base in gallery gloss, variation {row.number}" in told
+    assert "its price stands until" in told
     assert "Not sent yet" not in told
     assert "£" not in told
     assert row.valid_until is not None
@@ -62,3 +66,14 @@ def test_a_variation_is_asked_without_its_price_until_it_lapses() -> None:
     told = page(commission)
     assert "Your answer is awaited" not in told
     assert f"variation {row.number}: accepted" in told
+
+
+def test_an_answer_on_paper_counts_from_the_day_that_stands_on_it() -> None:
+    commission = in_hand()
+    make_ready(the(commission, "pattern"), timezone.now() - 60 * DAY)
+    row = sent(commission, the(commission, "pattern"), at=timezone.now() - 9 * DAY)
+    signed_on = timezone.localdate() - 5 * DAY
+    sign_offs.answer(by=office(), sign_off=row, signed=signed(row, on=signed_on), at=timezone.now())
+    (given,) = put_before([commission], timezone.localdate())
+    assert given.answered_at is not None
+    assert timezone.localdate(given.answered_at) == signed_on

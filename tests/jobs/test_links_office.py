@@ -135,3 +135,12 @@ def test_what_cannot_be_published_is_said(office: Client, commission: Commission
     assert status == 422
     assert "There is a problem" in page
     assert not commission.publications.exists()
+
+
+def test_the_office_reads_first_what_the_commissioner_will(office: Client, commission: Commission) -> None:
+    publish(office, commission, note="The pad is poured.")
+    page = office.get(reverse("progress_preview", args=[commission.pk])).content.decode()
+    assert "This is what whoever holds a progress link reads today" in page
+    assert "The pad is poured." in page
+    assert "The work has not begun." in page
+    assert signed_in(Role.BENCH).get(reverse("progress_preview", args=[commission.pk])).status_code == 403

@@ -54,9 +54,9 @@ def shown(stage: Stage, by: User, caption: str, at: datetime.datetime) -> Photo:
     photo = add_photo(
         by=by, commission=stage.commission, stage=stage, pictures=made_again(nuts(caption)), caption=caption
     )
-    Photo.objects.filter(pk=photo.pk).update(at=at)
-    photo.refresh_from_db()
     show_to_commissioner(by=by, photo=photo, shown=True)
+    Photo.objects.filter(pk=photo.pk).update(at=at, shown_at=at)
+    photo.refresh_from_db()
     return photo
 
 
