@@ -298,24 +298,30 @@ def summed(name: str, unit: str, terms: list[Term]) -> Reckoned:
 
 
 def _sizes(stands: Box, build: Build) -> tuple[Reckoned, ...]:
-    """Inside and outside, side by side with what makes them so."""
+    """Inside and outside, side by side with what makes them so [mm]."""
     found = []
+    clearance, plywood, batten, skid = (
+        _in_mm(term) for term in (build.clearance, build.plywood, build.batten, build.skid)
+    )
     sides = (("length", stands.length_m), ("width", stands.width_m), ("height", stands.height_m))
     for name, side_m in sides:
-        own = Term(f"{name} of the piece", side_m, "m", "take-off, as it lies in the crate")
-        inside = summed(f"{name} inside", "m", [own, build.clearance, build.clearance])
-        wall = [build.plywood, build.batten]
-        more = [build.plywood, *wall, build.skid] if name == "height" else [*wall, *wall]
-        found += [inside, summed(f"{name} outside", "m", [inside.term, *more])]
+        own = _in_mm(Term(f"{name} of the piece", side_m, "m", "take-off, as it lies in the crate"))
+        inside = summed(f"{name} inside", "mm", [own, clearance, clearance])
+        wall = [plywood, batten]
+        more = [plywood, *wall, skid] if name == "height" else [*wall, *wall]
+        found += [inside, summed(f"{name} outside", "mm", [inside.term, *more])]
     return tuple(found)
+
+
+def _in_mm(term: Term) -> Term:
+    return Term(term.label, term.value * 1000, "mm", term.origin)
 
 
 def _panels(inside: Box, outside: Box) -> tuple[Panel, ...]:
     made = (
         ("long side", 2, inside.length_m, inside.height_m),
         ("end", 2, outside.width_m, inside.height_m),
-        ("floor", 1, outside.length_m, outside.width_m),
-        ("lid", 1, outside.length_m, outside.width_m),
+        ("floor and lid", 2, outside.length_m, outside.width_m),
     )
     return tuple(Panel(name, count, max(one, other), min(one, other)) for name, count, one, other in made)
 

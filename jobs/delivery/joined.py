@@ -36,9 +36,8 @@ def joined(name: str, length_m: float, width_m: float, stock: Stock, *, evenly: 
         for length in _lengths(length_m, along_m, evenly=evenly)
         for width in _lengths(width_m, across_m, evenly=evenly)
     ]
-    if len(sides) == 1:
-        return (Part(name, *sides[0]),)
-    return tuple(Part(f"{name}, part {number}", *each) for number, each in enumerate(sides, start=1))
+    called = name if len(sides) == 1 else f"{name}, one of {len(sides)}"
+    return tuple(Part(called, *each) for each in sides)
 
 
 def parts_along(side_m: float, sheet_m: float) -> int:

@@ -14,6 +14,8 @@ from materials.estimator.lines import Term
 from materials.estimator.ranges import within
 from materials.estimator.reckoned import Reckoned, product
 
+_KN_TO_A_N = Term("kilonewtons to a newton", 0.001, "kN/N", "by definition")
+
 SCREENING = (
     "Screening only: not a structural design. A chartered engineer designs base, armature and fixings, "
     "with the ground investigated and the local wind code applied."
@@ -311,13 +313,14 @@ def stance(face: Face, pressure: Term, mass: Term, factors: Factors) -> Stance:
     within("Mass of the piece", mass.value, "kg", 0.1, 1_000_000)
     within("Pressure of the wind", pressure.value, "Pa", 0, 20_000)
     gravity = Term("gravity", GRAVITY_M_S2, "m/s^2", "by definition")
-    force = product(f"force on the {face.name}", "N", [pressure, face.coefficient, face.area])
-    overturning = product("overturning moment", "N*m", [force.term, face.height])
-    righting = product("moment of its own weight", "N*m", [mass, gravity, face.arm])
+    on = f"wind on the {face.name}"
+    force = product(f"force, {on}", "N", [pressure, face.coefficient, face.area])
+    overturning = product(f"overturning moment, {on}", "N*m", [force.term, face.height])
+    righting = product(f"moment of its own weight, {on}", "N*m", [mass, gravity, face.arm])
     held = product("friction", "N", [mass, gravity, factors.friction])
     pull_nm = factors.wind.value * overturning.value - factors.weight.value * righting.value
     pull = Reckoned(
-        "pull on the anchors of the windward edge",
+        f"pull on the anchors of the windward edge, {on}",
         max(0.0, pull_nm / face.base.value) / 1000,
         "kN",
         f"({factors.wind.label} × {overturning.name} − {factors.weight.label} × {righting.name}) ÷ {face.base.label}",
@@ -328,13 +331,11 @@ def stance(face: Face, pressure: Term, mass: Term, factors: Factors) -> Stance:
         force=force,
         overturning=overturning,
         righting=righting,
-        turning=_ratio("rest over turning", righting, overturning),
-        sliding=_ratio("friction over force", held, force),
+        turning=_ratio(f"rest over turning, {on}", righting, overturning),
+        sliding=_ratio(f"friction over force, {on}", held, force),
         ballast=_ballast(face, force, overturning, righting, mass, factors, gravity),
         anchor_pull=pull,
-        anchor_shear=product(
-            "shear on all anchors", "kN", [factors.wind, force.term, Term("kN to a N", 0.001, "", "")]
-        ),
+        anchor_shear=product(f"shear on all anchors, {on}", "kN", [factors.wind, force.term, _KN_TO_A_N]),
     )
 
 
@@ -388,7 +389,9 @@ def _ballast(
             f"÷ ({factors.weight.label} × gravity × {face.arm.label})"
         )
         turns = (factors.wind, overturning.term, factors.weight, righting.term, gravity, face.arm)
-        return Reckoned("ballast, so that it does not turn over", max(0.0, turning_kg), "kg", words, turns)
+        return Reckoned(
+            f"ballast against turning over, wind on the {face.name}", max(0.0, turning_kg), "kg", words, turns
+        )
     words = f"{factors.wind.label} × {force.name} ÷ ({factors.friction.label} × gravity) − {mass.label}"
     slides = (factors.wind, force.term, factors.friction, gravity, mass)
-    return Reckoned("ballast, so that it does not slide", max(0.0, sliding_kg), "kg", words, slides)
+    return Reckoned(f"ballast against sliding, wind on the {face.name}", max(0.0, sliding_kg), "kg", words, slides)

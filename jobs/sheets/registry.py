@@ -4,12 +4,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from jobs.models import Section
-from jobs.sheets import air, fixings, handling, layup, lifting, mix, panel
+from jobs.sheets import air, boards, crate, fixings, foam, handling, layup, lifting, mix, panel, wind
 from jobs.sheets.kind import SheetKind
 from jobs.sheets.known import Job, Subject
 from materials.estimator.lines import STAGES
 
 KINDS: tuple[SheetKind, ...] = (
+    foam.KIND,
     mix.KIND,
     layup.KIND,
     air.KIND,
@@ -18,6 +19,9 @@ KINDS: tuple[SheetKind, ...] = (
     lifting.KIND,
     lifting.WHOLE,
     fixings.KIND,
+    crate.KIND,
+    boards.KIND,
+    wind.KIND,
 )  # fmt: skip
 BY_KEY = {kind.key: kind for kind in KINDS}
 

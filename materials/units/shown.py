@@ -117,7 +117,9 @@ def unit_text(unit: str) -> str:
         "m²", "kg/m²", "µm", "each", "".
     """
     plain = unit.replace("**", "").replace("^", "").replace("*", "·")
-    return plain.replace("m2", "m²").replace("m3", "m³").replace("t2", "t²").replace("t3", "t³").replace("um", "µm")
+    for square in ("m2", "t2", "/s2"):
+        plain = plain.replace(square, f"{square[:-1]}²")
+    return plain.replace("m3", "m³").replace("t3", "t³").replace("um", "µm")
 
 
 def unit_label(kind: Kind, system: System) -> str:

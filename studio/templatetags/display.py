@@ -8,7 +8,7 @@ from django import template
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
-from materials.units import display_quantity, unit_text
+from materials.units import display_quantity, format_quantity, unit_text
 from studio.money import format_minor
 
 register = template.Library()
@@ -57,6 +57,12 @@ def pct(share: float | Decimal | None) -> str:
 def whole_pct(share: float | Decimal | None) -> str:
     """A share as a whole percentage, for figures that are estimates, "22 %"."""
     return "–" if share is None else f"{float(share) * 100:.0f}{THIN}%"
+
+
+@register.filter
+def length_of(metres: float, system: str) -> str:
+    """A length to the millimetre, "2.55 m", or in feet and inches."""
+    return format_quantity(metres, "length", "us" if system == "us" else "metric")
 
 
 @register.filter

@@ -312,9 +312,10 @@ def test_a_take_off_quantity_is_shown_in_the_studios_system():
 
 
 def test_units_are_printed_as_they_are_read():
-    assert [unit_text(unit) for unit in ("m^2", "kg/m^2", "um", "m2/l", "sq ft", "each", "")] == [
+    assert [unit_text(unit) for unit in ("m^2", "kg/m^2", "m/s^2", "um", "m2/l", "sq ft", "each", "")] == [
         "m²",
         "kg/m²",
+        "m/s²",
         "µm",
         "m²/l",
         "sq ft",

@@ -23,7 +23,7 @@ def test_inside_and_outside():
     crate = crate_of(PIECE)
     assert sides(crate.inside) == metres(2.0, 1.1, 2.4)
     assert sides(crate.outside) == metres(2.124, 1.224, 2.574)
-    shown = {each.name: each.value for each in crate.sizes}
+    shown = {each.name: each.value / 1000 for each in crate.sizes}
     assert (shown["length outside"], shown["width outside"], shown["height outside"]) == metres(2.124, 1.224, 2.574)
 
 

@@ -98,7 +98,7 @@ def test_sliding():
     found = stands()
     assert found.sliding.value == pytest.approx(0.614525285481, rel=1e-4)
     assert found.sliding.value * found.force.value == pytest.approx(765.18, rel=1e-4)
-    assert "slide" in found.ballast.name
+    assert "sliding" in found.ballast.name
     assert found.ballast.value == pytest.approx(1.5 * 1245.15625 / (0.3 * 9.81) - 260, rel=1e-6)
 
 

@@ -22,10 +22,14 @@ ROWS: Rows = {
         ("crate_pad_pressure", "what a foam pad bears", "kPa", 5, 10, 20, "practice",
          f"{PRACTICE}: closed-cell foam; the maker's sheet decides"),
         ("crate_pad_side", "side of a foam pad", "m", 0.10, 0.15, 0.30, "practice", PRACTICE),
+    ),
+    "cutting": (
         ("sheet_length", "length of a plywood sheet", "m", 2.4, 2.44, 3.05, "memory", "8 × 4 ft sheet"),
         ("sheet_width", "width of a plywood sheet", "m", 1.2, 1.22, 1.525, "memory", "8 × 4 ft sheet"),
         ("saw_cut", "width of the saw's cut", "m", 0.0022, 0.003, 0.004, "practice", PRACTICE),
         ("wire_cut", "width of the hot wire's cut", "m", 0.001, 0.0015, 0.003, "practice", PRACTICE),
+        ("foam_room", "left round a layer of foam to carve away", "m", 0.005, 0.01, 0.025, "practice",
+         f"{PRACTICE}: on each face"),
     ),
     "doors and lorries": (
         ("passage_beside", "room wanted beside a crate, both sides together", "m", 0.05, 0.10, 0.20, "practice",

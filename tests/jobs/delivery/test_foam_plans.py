@@ -32,7 +32,7 @@ def test_small_layers_share_a_block():
 def test_a_layer_larger_than_a_block_is_made_of_several():
     plan = foam_plan(form_of(Box(3.0, 1.0, 0.6)).stations, BLOCK, kerf_m=0.0015)
     names = [each.part.name for sheet in plan.cutting.sheets for each in sheet.laid]
-    assert sorted(names) == ["layer 1, part 1", "layer 1, part 2"]
+    assert sorted(names) == ["layer 1, one of 2", "layer 1, one of 2"]
 
 
 def test_the_last_layer_is_as_thick_as_what_is_left():

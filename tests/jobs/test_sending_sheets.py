@@ -1,0 +1,191 @@
+"""Crate sheet, cutting plans and the wind screening: what is asked is known, what is decided is obeyed."""
+
+import re
+from html import unescape
+
+import pytest
+from django.urls import reverse
+
+from jobs.models import Commission, Doorway, RoadLimit, Section, Transport
+from jobs.sheets import boards, crate, foam, wind
+from jobs.sheets.kind import SheetKind, Shown, show
+from jobs.sheets.known import Job
+from materials.models import Figure
+from studio.accounts.models import Role
+from tests.factories import make_commission, make_section, signed_in
+from tests.studio.pdf_reading import text
+
+pytestmark = pytest.mark.django_db
+
+TALL = {"length": "1.8 m", "width": "0.9 m", "height": "2.2 m"}
+
+
+@pytest.fixture
+def commission() -> Commission:
+    found = make_commission()
+    make_section(found, "Box", shape="box", dimensions=TALL, pulls=2)
+    return found
+
+
+def shown(kind: SheetKind, commission: Commission, **asked: str) -> Shown:
+    return show(kind, Job(commission), asked)
+
+
+def figure(sheet: Shown, name: str) -> float:
+    assert sheet.answer is not None, sheet.refused or sheet.form.errors
+    (found,) = [each for each in sheet.answer.all_workings if each.name == name]
+    return found.value
+
+
+def test_a_crate_is_worked_from_the_take_off_alone(commission: Commission) -> None:
+    sheet = shown(crate.KIND, commission)
+    job = Job(commission)
+    assert [figure(sheet, f"{side} outside") for side in ("length", "width", "height")] == pytest.approx(
+        [2124, 1224, 2574]
+    )
+    cast_kg = job.take_off.sections[0].cast.mass_kg
+    assert figure(sheet, "crate with the piece") == pytest.approx(figure(sheet, "empty crate") + cast_kg)
+    assert sheet.answer.value.plan.count >= sheet.answer.value.plan.floor
+
+
+def test_a_tall_crate_passes_few_doors_and_says_so_first(commission: Commission) -> None:
+    verdicts = {row.passage.name: row.verdict for row in shown(crate.KIND, commission).answer.value.vehicles}
+    assert verdicts["Luton van with tail lift"] == "does not pass"
+    assert verdicts["20 ft container"] == "does not pass"
+    lying = shown(crate.KIND, commission, way="back").answer.value
+    assert {row.passage.name: row.verdict for row in lying.vehicles}["Box lorry, 18 t"] == "passes"
+    Transport.objects.filter(is_open=True).delete()
+    Transport.objects.filter(door_height_m__isnull=True).delete()
+    stopped = shown(crate.KIND, commission)
+    assert stopped.answer.stop
+    assert "goes into no vehicle" in stopped.answer.headline
+
+
+def test_what_the_office_keeps_decides(commission: Commission) -> None:
+    Doorway.objects.create(name="Yard gate", width_m=1.3, height_m=3.0)
+    RoadLimit.objects.filter(measure="height", above_m=5.03).update(above_m=0.5)
+    RoadLimit.objects.filter(measure="height", above_m=3.0).delete()
+    Figure.objects.filter(key="crate_skid_side").update(value=0.15)
+    sheet = shown(crate.KIND, commission)
+    gate = next(row for row in sheet.answer.value.doors if row.passage.name == "Yard gate")
+    assert (gate.verdict, gate.spare) == ("tight", "width of the door: 76 mm to spare, 100 mm wanted")
+    assert figure(sheet, "height outside") == pytest.approx(2624)
+    (height,) = [each for each in sheet.answer.value.road if each.measure == "height"]
+    assert height.rule.above_m == 0.5
+
+
+def test_a_wide_crate_meets_the_road_and_a_border(commission: Commission) -> None:
+    Section.objects.update(dimensions={**TALL, "length": "5 m", "width": "2.7 m"})
+    sheet = shown(crate.KIND, commission, goes="abroad", vehicle="Flatbed, articulated")
+    (width,) = [each for each in sheet.answer.value.road if each.measure == "width"]
+    assert "police" in width.rule.action
+    assert "ISPM 15" in sheet.answer.value.border
+
+
+def test_without_doors_vehicles_and_limits_the_sheet_says_what_to_enter(commission: Commission) -> None:
+    for model in (Doorway, Transport, RoadLimit):
+        model.objects.all().delete()
+    page = signed_in(Role.BENCH).get(reverse("sheet", args=[commission.pk, "crate"]))
+    body = unescape(page.content.decode())
+    assert page.status_code == 200
+    assert "No vehicle is known: enter the studio's under Doors and lorries" in body
+
+
+def test_a_panel_a_little_wider_than_a_sheet_is_pointed_out(commission: Commission) -> None:
+    assert any("4 mm larger than whole sheets" in each for each in shown(crate.KIND, commission).answer.cautions)
+    less = shown(crate.KIND, commission, clearance="95 mm")
+    assert not any("Floor and lid" in each for each in less.answer.cautions)
+
+
+def test_boards_are_cut_for_every_cast_and_never_below_the_area(commission: Commission) -> None:
+    two = shown(boards.KIND, commission)
+    assert two.form.cleaned_data["crates"] == 2
+    assert figure(two, "sheets") >= figure(two, "fewest sheets by area")
+    one = shown(boards.KIND, commission, crates="1")
+    assert figure(two, "sheets") <= 2 * figure(one, "sheets")
+    assert any("2 casts" in each for each in one.answer.cautions)
+    assert one.answer.value == shown(boards.KIND, commission, crates="1").answer.value
+    grained = shown(boards.KIND, commission, crates="1", grain="grained")
+    assert not any(laid.is_turned for sheet in grained.answer.value.plan.sheets for laid in sheet.laid)
+
+
+def test_every_part_of_a_plan_is_drawn_and_listed_without_inline_style(commission: Commission) -> None:
+    for kind in (boards.KIND, foam.KIND):
+        value = shown(kind, commission).answer.value
+        for sheet in value.sheets:
+            svg = str(sheet.picture.svg)
+            assert "style" not in svg
+            assert "<script" not in svg
+            assert all(f">{part.letter}<" in svg for part in sheet.parts)
+            assert len(re.findall("<circle", svg)) == len(sheet.cuts)
+
+
+def test_foam_that_shares_blocks_is_set_against_the_take_off(commission: Commission) -> None:
+    Section.objects.update(dimensions={"length": "1.1 m", "width": "1.1 m", "height": "2.4 m"}, pulls=1)
+    sheet = shown(foam.KIND, commission, room="0 mm")
+    blocks = Job(commission).take_off.sections[0].pattern.blocks
+    assert figure(sheet, "blocks") <= blocks
+    assert figure(sheet, "foam bought") == pytest.approx(figure(sheet, "blocks") * 2.4 * 1.2 * 0.6)
+    roomier = shown(foam.KIND, commission, room="100 mm")
+    assert figure(roomier, "blocks") > figure(sheet, "blocks")
+
+
+def test_the_wind_quadruples_with_its_speed_and_falls_with_the_terrain(commission: Commission) -> None:
+    slow, fast = (shown(wind.KIND, commission, speed=speed).answer.value for speed in ("15", "30"))
+    for once, twice in zip(slow.faces, fast.faces, strict=True):
+        assert twice.force.value == pytest.approx(4 * once.force.value)
+    town = shown(wind.KIND, commission, speed="30", terrain="IV").answer.value
+    assert town.pressure.peak.value < fast.pressure.peak.value
+
+
+def test_the_wind_sheet_knows_shadow_mass_and_base(commission: Commission) -> None:
+    # Closed form: a box of 1.8 × 0.9 × 2.2 m, its shadow 3.96 m² from the front and 1.98 m² from the side.
+    front, side = shown(wind.KIND, commission).answer.value.faces
+    assert front.face.area.value == pytest.approx(3.96, rel=1e-6)
+    assert side.face.area.value == pytest.approx(1.98, rel=1e-6)
+    assert (front.face.base.value, side.face.base.value) == pytest.approx((0.9, 1.8))
+    assert front.face.arm.value == pytest.approx(0.45, abs=1e-6)
+    heavier = shown(wind.KIND, commission, base_mass="900 kg", base_deep="1.5 m").answer.value.faces[0]
+    assert heavier.face.base.value == 1.5
+    assert heavier.ballast.value < front.ballast.value
+
+
+def test_a_piece_on_a_point_asks_for_its_base(commission: Commission) -> None:
+    Section.objects.update(shape="sphere", dimensions={"diameter": "1.2 m"})
+    refused = shown(wind.KIND, commission)
+    assert "enter the base that it stands on" in refused.refused
+    given = shown(wind.KIND, commission, base_wide="0.8 m", base_deep="0.8 m", shape="force_ball")
+    assert given.answer.value.faces[0].face.coefficient.value == pytest.approx(0.6)
+
+
+@pytest.mark.parametrize(
+    ("kind", "asked", "told"),
+    [
+        ("crate", "clearance=wide", "clearance"),
+        ("crate", "clearance=3+m", "between 0 and 1 m"),
+        ("crate", "way=upside", "Choose how the piece lies"),
+        ("crate", "vehicle=Rocket", "Choose one of the vehicles"),
+        ("boards", "crates=13", "too large"),
+        ("boards", "crates=0", "too small"),
+        ("boards", "grain=x", "Choose whether boards may be turned"),
+        ("foam", "room=-1", "room"),
+        ("foam", "patterns=1e3", "not a plain number"),
+        ("wind", "speed=200", "too large"),
+        ("wind", "terrain=V", "Choose what the wind comes over"),
+        ("wind", "altitude=9000+m", "Altitude"),
+        ("wind", "base_deep=0.001+mm", "falls over by itself"),
+    ],
+)
+def test_what_cannot_be_is_refused_in_a_sentence(commission: Commission, kind: str, asked: str, told: str) -> None:
+    page = signed_in(Role.BENCH).get(f"{reverse('sheet', args=[commission.pk, kind])}?{asked}")
+    assert page.status_code == 422
+    assert told.lower() in unescape(page.content.decode()).lower()
+
+
+def test_the_pdfs_say_whose_judgement_they_do_not_replace(commission: Commission) -> None:
+    client = signed_in(Role.BENCH)
+    for kind in (crate.KIND, boards.KIND, foam.KIND, wind.KIND):
+        pdf = client.get(reverse("sheet_pdf", args=[commission.pk, kind.key])).content
+        said = re.sub(r"\s+", " ", text(pdf))
+        assert kind.judgement in said
+    assert "Screening only: not a structural design." in said
