@@ -44,8 +44,10 @@ def _tails(problem: Problem) -> dict[str, int]:
     def shortest(duration: int, hold: int) -> int:
         if not hold:
             return 0
-        last = calendar.horizon - max(duration, 1)
-        return min(calendar.ready(start, start + duration, hold) - start - duration for start in range(last + 1))
+        starts = range(calendar.horizon - max(duration, 1) + 1)
+        ready = ((start, calendar.ready(start, start + duration, hold)) for start in starts)
+        # After the calendar nothing waits.
+        return min((after - start - duration for start, after in ready if after < calendar.horizon), default=0)
 
     tails = {activity.id: 0 for activity in problem.open}
     for activity in reversed(problem.ordered):

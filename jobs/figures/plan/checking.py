@@ -117,6 +117,10 @@ def _check_pinned(activity: Activity, problem: Problem) -> None:
 def _check_stay(stay: Stay, problem: Problem) -> None:
     _known(f"What stays in {shown(stay.resource)}", (stay.first, stay.last), problem.by_id)
     whole(f"hold after {shown(stay.last)}", stay.hold, "minutes", 0, LONGEST_HOLD)
+    first, last = problem.by_id[stay.first], problem.by_id[stay.last]
+    if not (first.done or first.duration or last.duration or stay.hold):
+        why = f"The stay of {shown(stay.first)} in {shown(stay.resource)} takes no time"
+        raise EstimatorError("stay", stay.first, f"{why}; leave it out, or give what stays there a duration.")
     if stay.first != stay.last and stay.first not in problem.ancestors[stay.last]:
         why = f"{shown(stay.last)} does not wait for {shown(stay.first)}, so it cannot end what that one begins"
         raise EstimatorError("stay", stay.last, f"{why} in {shown(stay.resource)}; let it wait.")

@@ -69,7 +69,7 @@ class Model:
     def _start(self, activity: Activity) -> "cp_model.IntVar":
         window = self.windows[activity.id]
         start = self._number(window.first, window.last, self.hint[activity.id])
-        for resource, units in activity.needs.items():
+        for resource, units in activity.needs.items() if activity.duration else ():
             self._use(resource, start, activity.duration, start + activity.duration, units)
         return start
 

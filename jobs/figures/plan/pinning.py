@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from jobs.figures.plan.problem import Activity, Problem
-from jobs.figures.plan.profile import NEVER, Profile
+from jobs.figures.plan.profile import NEVER, Profile, first_free
 
 
 def pin(problem: Problem, names: Iterable[str]) -> Problem:
@@ -34,7 +34,7 @@ def pin(problem: Problem, names: Iterable[str]) -> Problem:
     for name in names:
         activity = problem.by_id[name]
         wanted = [*activity.needs.items(), *((stay.resource, stay.units) for stay in problem.begun_by.get(name, ()))]
-        fits = all(free[resource].earliest(0, activity.duration, units) == 0 for resource, units in wanted)
+        fits = not first_free(((free[resource], units, activity.duration) for resource, units in wanted), 0)
         if fits and not activity.release and _waits_for_nothing(problem, activity):
             for resource, units in wanted:
                 free[resource].take(0, activity.duration, units)

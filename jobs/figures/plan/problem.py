@@ -94,9 +94,10 @@ class Calendar:
         Returns
         -------
         int
-            The horizon where none does.
+            The horizon where none does and only an event could come, one more where the calendar has ended by then.
         """
-        return bisect_left(self.clock, minute)
+        found = bisect_left(self.clock, minute)
+        return found if found < self.horizon or minute <= self.begins(self.horizon) else found + 1
 
     def ready(self, start: int, end: int, hold: int) -> int:
         """The first period that begins when a hold after some work is over.
@@ -111,7 +112,7 @@ class Calendar:
         Returns
         -------
         int
-            The horizon where none does.
+            As of ``first_from``.
         """
         return self.first_from(self.over(start, end) + hold) if hold else end
 
@@ -197,7 +198,7 @@ class Activity:
     duration : int
         What remains of it, in periods; 0 for an event.
     needs : mapping of str to int
-        Units of resources for as long as it runs [each].
+        Units of resources for as long as it runs; an event needs none [each].
     after : tuple of After
     commission : str
         Whose it is; "" where there is one only.
@@ -402,7 +403,7 @@ class Problem:
         Returns
         -------
         int
-            The horizon where the calendar has none.
+            As of ``Calendar.first_from``.
         """
         before = self.by_id[link.activity]
         if before.ended is not None:

@@ -1,6 +1,7 @@
 """What is free of one resource, period by period."""
 
 from bisect import bisect_right
+from collections.abc import Iterable
 
 from jobs.figures.plan.problem import Resource
 
@@ -53,8 +54,10 @@ class Profile:
         Returns
         -------
         int
-            ``NEVER`` where they stay taken.
+            ``NEVER`` where they stay taken. What takes no time needs nothing.
         """
+        if not duration:
+            return start
         step = bisect_right(self._times, start) - 1
         while step < len(self._times) and self._times[step] < start + duration:
             if self._free[step] < units:
@@ -90,3 +93,28 @@ class Profile:
             self._times.insert(step, time)
             self._free.insert(step, self._free[step - 1])
         return step
+
+
+def first_free(wanted: Iterable[tuple[Profile, int, int]], start: int) -> int:
+    """When everything wanted is free at once, each for as long as it takes.
+
+    Parameters
+    ----------
+    wanted : iterable of (Profile, int, int)
+        What, how many units [each], and for how many periods.
+    start : int
+        Not before this period.
+
+    Returns
+    -------
+    int
+        ``NEVER`` where something stays taken.
+    """
+    wanted = list(wanted)
+    while True:
+        found = start
+        for profile, units, duration in wanted:
+            found = profile.earliest(found, duration, units)
+        if found == start:
+            return start
+        start = found

@@ -8,6 +8,7 @@ from collections.abc import Callable, Mapping
 from random import Random
 
 from jobs.figures.plan.goals import measured
+from jobs.figures.plan.network import earliest_starts
 from jobs.figures.plan.problem import Problem
 from jobs.figures.plan.sequence import sequence
 from jobs.figures.plan.serial import by_latest_start, place
@@ -15,8 +16,12 @@ from materials.estimator.errors import EstimatorError
 
 HANDFULS = (1, 3, 10, 40)
 """How many activities change their priority at once."""
-SPREAD = 8
-"""A priority moves by about this part of the plan's length."""
+SPREADS = (1 / 8, 1 / 80)
+"""A priority moves by about one of these parts of the plan's length."""
+LOOSENED = 0.5
+"""How often what is changed may also begin before its published start."""
+MOVED_FIRST = 0.7
+"""How often only what has moved from the published plan is changed."""
 
 Worth = tuple[int, ...]
 
@@ -57,11 +62,22 @@ def first_starts(problem: Problem) -> dict[str, int]:
         When there is no serial schedule.
     """
     rule = by_latest_start(problem)
-    tries = [place(problem, sequence(problem, rule))]
+    tries: list[tuple[Mapping[str, float], Mapping[str, int]]] = [(rule, {})]
     if problem.published:
-        published = sequence(problem, {**rule, **problem.published})
-        tries += [place(problem, published), place(problem, published, problem.published)]
-    return min(tries, key=lambda starts: worth(problem, starts))
+        heads = earliest_starts(problem)
+        as_published = {**rule, **problem.published}
+        # What cannot keep its start takes what the others leave.
+        late = {name: order + problem.calendar.horizon * (heads[name] > order) for name, order in as_published.items()}
+        tries += [(order, floors) for order in (as_published, late) for floors in ({}, problem.published)]
+    found, refused = [], None
+    for order, floors in tries:
+        try:
+            found.append(place(problem, sequence(problem, order), floors))
+        except EstimatorError as error:
+            refused = refused or error
+    if not found and refused:
+        raise refused
+    return min(found, key=lambda starts: worth(problem, starts))
 
 
 def improve(problem: Problem, starts: Mapping[str, int], seed: int, go_on: Callable[[Worth], bool]) -> dict[str, int]:
@@ -89,12 +105,13 @@ def improve(problem: Problem, starts: Mapping[str, int], seed: int, go_on: Calla
     best_worth = worth(problem, best)
     order: dict[str, float] = {name: float(start) for name, start in best.items()}
     floors = {name: period for name, period in problem.published.items() if name in best and best[name] >= period}
-    spread = max(best_worth[2] / SPREAD, 1.0)
     while names and go_on(best_worth):
         changed, lower = dict(order), dict(floors)
-        for name in chance.sample(names, min(chance.choice(HANDFULS), len(names))):
+        spread = max(best_worth[2] * chance.choice(SPREADS), 1.0)
+        among = _among(problem, best, names, chance)
+        for name in chance.sample(among, min(chance.choice(HANDFULS), len(among))):
             changed[name] += chance.gauss(0, spread)
-            if chance.random() < 0.5:
+            if chance.random() < LOOSENED:
                 lower.pop(name, None)
         try:
             found = place(problem, sequence(problem, changed), lower)
@@ -104,3 +121,9 @@ def improve(problem: Problem, starts: Mapping[str, int], seed: int, go_on: Calla
         if worth(problem, found) <= best_worth:
             best, best_worth, order, floors = found, worth(problem, found), changed, lower
     return best
+
+
+def _among(problem: Problem, best: Mapping[str, int], names: list[str], chance: Random) -> list[str]:
+    """What to change: mostly what has moved from the published plan, where anything has."""
+    moved = [name for name in names if best[name] != problem.published.get(name, best[name])]
+    return moved if moved and chance.random() < MOVED_FIRST else names

@@ -13,7 +13,7 @@ from jobs.figures.plan.bounds import least
 from jobs.figures.plan.goals import planned
 from jobs.figures.plan.network import critical_path
 from jobs.figures.plan.problem import Activity, Problem, Stay
-from jobs.figures.plan.profile import NEVER, Profile
+from jobs.figures.plan.profile import NEVER, Profile, first_free
 from jobs.figures.plan.result import Plan
 from jobs.figures.plan.sequence import sequence
 from materials.estimator.errors import EstimatorError, shown
@@ -142,19 +142,12 @@ class _Placing:
             return activity.pinned
         ready = [self.problem.ready(link, self.starts) for link in activity.after]
         start = max([activity.release, self.not_before.get(activity.id, 0), self.put_off.get(activity.id, 0), *ready])
-        stays = [(stay.resource, stay.units) for stay in self.opening.get(activity.id, ())]
-        start = self._free_from(start, activity.duration, [*activity.needs.items(), *stays])
+        # An event needs nothing, but what begins to stay with it does from then on.
+        wanted = [(self.free[name], units, activity.duration) for name, units in activity.needs.items()]
+        for stay in self.opening.get(activity.id, ()):
+            wanted.append((self.free[stay.resource], stay.units, max(activity.duration, 1)))
+        start = first_free(wanted, start)
         return start if start < NEVER else None
-
-    def _free_from(self, start: int, duration: int, wanted: list[tuple[str, int]]) -> int:
-        """When everything wanted is free at once for as long as it takes."""
-        while True:
-            found = start
-            for resource, units in wanted:
-                found = self.free[resource].earliest(found, duration, units)
-            if found == start:
-                return start
-            start = found
 
     def _place(self, activity: Activity, start: int) -> None:
         end = self.problem.end_of(activity, start)

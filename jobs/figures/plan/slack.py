@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from jobs.figures.plan.goals import last_ends
 from jobs.figures.plan.problem import Activity, Away, Problem, Resource
-from jobs.figures.plan.profile import Profile
+from jobs.figures.plan.profile import Profile, first_free
 from jobs.figures.plan.result import Plan
 from jobs.figures.plan.uses import Use, uses
 
@@ -65,19 +65,13 @@ class _Pushing:
         if activity.pinned is not None:
             return start
         end = min([self.targets[activity.commission], *self._by_followers(activity), *self._by_places(activity)])
-        wanted = [(self.free[name], units) for name, units in activity.needs.items() if name in self.free]
-        begins = self.end - max(end, start + activity.duration)
-        while True:
-            found = begins
-            for profile, units in wanted:
-                found = profile.earliest(found, activity.duration, units)
-            if found == begins:
-                break
-            begins = found
-        latest = max(start, self.end - begins - activity.duration)
-        for profile, units in wanted:
-            profile.take(self.end - latest - activity.duration, self.end - latest, units)
-        return latest
+        wanted = [
+            (self.free[name], units, activity.duration) for name, units in activity.needs.items() if name in self.free
+        ]
+        begins = first_free(wanted, self.end - max(end, start + activity.duration))
+        for profile, units, duration in wanted:
+            profile.take(begins, begins + duration, units)
+        return self.end - begins - activity.duration
 
     def _by_followers(self, activity: Activity) -> Iterator[int]:
         """By when it has to end for what waits for it."""
@@ -95,13 +89,8 @@ class _Pushing:
 
     def _after(self, use: Use) -> Iterator[int]:
         for other in self.in_places:
-            if other.resource != use.resource or other is use:
-                continue
-            if other.start >= use.end:
+            if other.resource == use.resource and other.start >= use.end:
                 yield self.latest.get(other.first, other.start)
-            elif use.start == use.end < other.end:
-                # It takes no time in the midst of another one, and cannot take more.
-                yield use.end
         for resource in self.problem.resources:
             if resource.id == use.resource:
                 yield from (away.start for away in resource.away if away.start >= use.end)

@@ -40,7 +40,7 @@ REACH = 30
 ROUND_S = 3.0
 SHARES = {LATENESS: 0.5, MOVES: 0.6, FINISH: 1.0}
 """Of the time left, what a goal may take."""
-SEARCH_SHARE, BOUND_SHARE = 0.15, 0.3
+SEARCH_SHARE, BOUND_SHARE = 0.3, 0.3
 TOLD_EVERY_S = 0.25
 
 

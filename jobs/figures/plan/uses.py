@@ -43,14 +43,14 @@ def uses(problem: Problem, plan: Plan) -> tuple[Use, ...]:
     Returns
     -------
     tuple of Use
-        Of work, then of stays; some may take no time.
+        Of work, then of stays.
     """
     return (*_of_work(problem, plan), *_of_stays(problem, plan))
 
 
 def _of_work(problem: Problem, plan: Plan) -> Iterator[Use]:
     for activity in problem.open:
-        for resource, units in activity.needs.items():
+        for resource, units in activity.needs.items() if activity.duration else ():
             yield Use(resource, plan.starts[activity.id], plan.ends[activity.id], units, activity.id, activity.id)
 
 

@@ -60,7 +60,9 @@ def _stays(chance: Random, activities: list[Activity]) -> tuple[tuple[Resource, 
     for activity in activities:
         if chance.random() < 0.3:
             first = chance.choice([activity.id, *(link.activity for link in activity.after)])
-            stays.append(Stay(chance.choice(("mould 1", "mould 2")), first, activity.id, chance.choice((0, 0, 960))))
+            # An event alone takes no time in a place.
+            holds = (0, 0, 960) if activity.duration else (960,)
+            stays.append(Stay(chance.choice(("mould 1", "mould 2")), first, activity.id, chance.choice(holds)))
     return (Resource("mould 1", 1), Resource("mould 2", 2)), tuple(stays)
 
 

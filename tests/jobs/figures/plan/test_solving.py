@@ -79,7 +79,7 @@ def test_solving_tells_how_far_it_is_and_stops_when_asked() -> None:
 
 
 def test_a_workshop_is_planned_better_than_by_the_rule_and_with_a_true_bound() -> None:
-    problem = workshop(commissions=2, sections=3)
+    problem = workshop(commissions=2, sections=2)
     rough = solve(problem, seconds=60, progress=lambda _: False)
     plan = solve(problem, seconds=60)
     assert breaches(problem, plan) == ()
