@@ -12,6 +12,7 @@ from django.utils import timezone
 
 from jobs.asked import Asked, put_before
 from jobs.models import Clock, Commission, CommissionState, HourEntry, Publication, Stage, Step
+from jobs.queries.plans import expected_days
 from jobs.queries.stages import out_of_the_house
 from studio.accounts.models import User
 
@@ -29,14 +30,15 @@ class Entry:
 
 
 def entries_of(person: User | None, now: datetime.datetime) -> list[Entry]:
-    """The entries of one person, or of the whole studio, in six queries."""
+    """The entries of one person, or of the whole studio, in seven queries."""
     stages = Stage.objects.filter(commission__state=CommissionState.ACCEPTED)
     if person is not None:
         stages = stages.filter(_worked_on_by(person, now))
     commissions = list(_commissions(person, stages))
     held = stages.filter(hold_until__gt=now).select_related("section", "commission").order_by("hold_until", "pk")
     asked = put_before(commissions, timezone.localdate(now))
-    return [*_holds(held), *_answers(asked, commissions), *_days(commissions), *_due_back(commissions)]
+    days = [*_days(commissions), *_planned(commissions)]
+    return [*_holds(held), *_answers(asked, commissions), *days, *_due_back(commissions)]
 
 
 def _worked_on_by(person: User, now: datetime.datetime) -> Q:
@@ -80,6 +82,14 @@ def _days(commissions: Sequence[Commission]) -> Iterator[Entry]:
         for name, on in days.items():
             if on is not None:
                 yield Entry(f"{name}-{commission.pk}", on, f"{commission.title}: {name}", commission.place)
+
+
+def _planned(commissions: Sequence[Commission]) -> Iterator[Entry]:
+    """The days on which the plan in force has each done."""
+    days = expected_days()
+    for commission in commissions:
+        if commission.pk in days:
+            yield Entry(f"planned-{commission.pk}", days[commission.pk], f"{commission.title}: done by the plan")
 
 
 def _due_back(commissions: Sequence[Commission]) -> Iterator[Entry]:

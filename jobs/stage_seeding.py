@@ -198,6 +198,28 @@ STAGES = (
 )
 
 
+# People at once, where it is worked, and the steps in the spray booth.
+_PLANNED: dict[str, tuple[int, str, tuple[str, ...]]] = {
+    "pattern": (2, "bay", ()),
+    "mould": (2, "bay", ()),
+    "cast": (2, "bay", ()),
+    "metalwork": (1, "", ()),
+    "finish": (2, "bay", ("Primer on", "Topcoat on")),
+    "assembly": (3, "bay", ()),
+    "crate": (2, "", ()),
+    "install": (2, "outdoors", ()),
+}
+
+
+def seed_planning(apps: Any) -> None:
+    """Say of the stages as delivered how many work at once and where; ``apps`` is a migration's registry of models."""
+    for key, (crew, room, in_booth) in _PLANNED.items():
+        apps.get_model("jobs", "StageTemplate").objects.filter(key=key).update(crew=crew, room=room)
+        for model in ("StepTemplate", "Step"):
+            steps = apps.get_model("jobs", model).objects.filter(stage__key=key, name__in=in_booth)
+            steps.update(in_booth=True)
+
+
 def seed_stages(apps: Any) -> None:
     """Add the stages to a studio that has none; ``apps`` is a migration's registry of models."""
     template = apps.get_model("jobs", "StageTemplate")

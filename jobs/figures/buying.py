@@ -3,8 +3,8 @@
 A stage that has passed needs nothing more. Of every other stage's need comes
 off what was issued to it; of what is left over all commissions comes off what
 lies in the stores and has not expired; the rest is rounded up to the cheapest
-packs. What a commission needs is reckoned to be used by the day the
-commission is needed: no earlier day is known.
+packs. What a stage needs is wanted on the day that the plan in force begins it;
+where there is no plan, by the day the commission is needed.
 """
 
 import datetime
@@ -34,7 +34,7 @@ class Need:
     passed : bool
         Whether the stage has passed, so that it needs nothing more.
     by : date or None
-        The day the commission is needed, where one is given.
+        The day the stage is planned to begin or, without a plan, the commission is needed, where one is given.
     """
 
     commission: str

@@ -36,6 +36,17 @@ _ROWS: Rows = {
         ("cold_stop_below", "no laying up below", "°C", 5, 10, 15, "practice", PRACTICE),
         ("cold_factor", "how many times as long a cure takes in the cold", "", 1.5, 2, 4, "practice", PRACTICE),
     ),
+    "planning": (
+        ("plan_bays", "bays indoors, each for one section", "", 1, 5, 20, "practice", PRACTICE),
+        ("plan_booths", "spray booths", "", 0, 1, 4, "practice", PRACTICE),
+        ("sign_off_days", "working days until a commissioner signs", "day", 2, 5, 15, "practice", PRACTICE),
+        ("winter_allowance", "more hours outdoors from November to March, share of them", "", 0.1, 0.25, 0.6,
+         "practice", PRACTICE),
+        ("saturday_premium", "more paid for an hour on a Saturday, share of the wage", "", 0.25, 0.5, 1.0, "practice",
+         PRACTICE),
+        ("hired_premium", "more paid for an hour of somebody hired, share of the wage", "", 0.1, 0.4, 1.0, "practice",
+         PRACTICE),
+    ),
 }  # fmt: skip
 
 COEFFICIENTS: Mapping[str, Coefficient] = coefficients_of(_ROWS)

@@ -56,6 +56,21 @@ class ThreePoint:
         """PERT standard deviation, in the unit of the estimate."""
         return (self.high - self.low) / 6
 
+    def share(self, part: float) -> "ThreePoint":
+        """The same estimate of a part of it, or of more.
+
+        Parameters
+        ----------
+        part : float
+            [dimensionless]
+
+        Returns
+        -------
+        ThreePoint
+            In the unit of the estimate.
+        """
+        return ThreePoint(self.low * part, self.likely * part, self.high * part)
+
     @property
     def triangular_mean(self) -> float:
         """Mean of the triangle over the three points, in the unit of the estimate."""

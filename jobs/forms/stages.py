@@ -6,7 +6,7 @@ from typing import Any
 
 from django import forms
 
-from jobs.models import Commission, HoldPoint, Section, Stage, StageTemplate, Step, StepTemplate, Waits
+from jobs.models import Commission, HoldPoint, Room, Section, Stage, StageTemplate, Step, StepTemplate, Waits
 from studio.forms import LinesField, NumberField, choose
 from studio.rows import RowsForm
 
@@ -86,7 +86,7 @@ class StepsForm(RowsForm):
 
     row_name = "step"
     most = 16
-    row_names: tuple[str, ...] = ("name", "hold_hours", "hold_reason", "slower_when_cold")
+    row_names: tuple[str, ...] = ("name", "hold_hours", "hold_reason", "slower_when_cold", "in_booth")
 
     name = forms.CharField(
         label="Name", max_length=40, error_messages={"required": "Enter what the stage is called, such as Mould."}
@@ -136,6 +136,7 @@ class StepsForm(RowsForm):
             ),
             "hold_reason": forms.CharField(label="Hold for", max_length=80, required=False),
             "slower_when_cold": forms.BooleanField(label="Longer in the cold", required=False),
+            "in_booth": forms.BooleanField(label="In the booth", required=False),
             "foam": forms.ChoiceField(
                 label="Foam",
                 choices=[("", "no matter"), (BARRIER, "closes it"), (RESIN, "resin on it")],
@@ -210,13 +211,22 @@ class StageTemplateForm(StepsForm):
     position = NumberField(
         label="Place in the order", wanted="a whole number from 1 to 990", low="1", high="990", decimals=0
     )
+    crew = NumberField(
+        label="People at once", wanted="how many people, from 1 to 12, such as 2", low="1", high="12", decimals=0
+    )
+    room = forms.ChoiceField(
+        label="Worked", choices=Room.choices, required=False, error_messages=choose("Choose where it is worked.")
+    )
     for_whole = forms.BooleanField(label="Once for the whole commission", required=False)
     optional = forms.BooleanField(label="Only where the quote has hours for it", required=False)
-    field_order = ["name", "position", "waits", "sign_off", "weight", "for_whole", "optional", "checks"]
+    field_order = [
+        *("name", "position", "waits", "sign_off", "weight", "crew", "room", "for_whole", "optional", "checks"),
+    ]
 
     def __init__(self, data: Any = None, *, row: StageTemplate | None = None, place: int = 10) -> None:
-        known = {name: getattr(row, name) for name in ("position", "for_whole", "optional")} if row else {}
-        super().__init__(data, row=row, initial={"position": place, "weight": 0, **known})
+        own = ("position", "crew", "room", "for_whole", "optional")
+        known = {name: getattr(row, name) for name in own} if row else {}
+        super().__init__(data, row=row, initial={"position": place, "weight": 0, "crew": 1, **known})
 
     def row_fields(self) -> dict[str, forms.Field]:
         """One step, and where its hold comes from."""
@@ -225,5 +235,6 @@ class StageTemplateForm(StepsForm):
 
     def particulars(self) -> dict[str, Any]:
         """What concerns the whole stage."""
-        own = {name: self.cleaned_data[name] for name in ("for_whole", "optional")}
-        return super().particulars() | own | {"position": int(self.cleaned_data["position"])}
+        own = {name: self.cleaned_data[name] for name in ("room", "for_whole", "optional")}
+        numbers = {name: int(self.cleaned_data[name]) for name in ("position", "crew")}
+        return super().particulars() | own | numbers

@@ -9,6 +9,7 @@ from jobs.models.lifting import CommissionBase, Sling, SlingKind
 from jobs.models.links import Link, LinkKind, WrongTries
 from jobs.models.looks import Photo, Snag, SnagGrade
 from jobs.models.meshes import CommissionModel, FileUnit, PartingPlane, PlaneKind, Up, preview_path
+from jobs.models.plans import Absence, CrewMember, Plan
 from jobs.models.published import Publication
 from jobs.models.quotes import BudgetLine, Decision, Quote, QuoteDecision, QuoteLine, QuotePart, QuotePayment
 from jobs.models.sections import PatternMethod, Section, Shape
@@ -18,6 +19,7 @@ from jobs.models.stages import (
     Check,
     CheckTemplate,
     HoldPoint,
+    Room,
     Stage,
     StageMove,
     StageState,
@@ -39,6 +41,7 @@ from jobs.models.variations import (
 )
 
 __all__ = [
+    "Absence",
     "AccountEntry",
     "Answer",
     "BudgetLine",
@@ -49,6 +52,7 @@ __all__ = [
     "CommissionBase",
     "CommissionModel",
     "CommissionState",
+    "CrewMember",
     "Decision",
     "Doorway",
     "Extra",
@@ -67,6 +71,7 @@ __all__ = [
     "PatternMethod",
     "Photo",
     "PieceEvent",
+    "Plan",
     "PlaneKind",
     "Publication",
     "Quote",
@@ -76,6 +81,7 @@ __all__ = [
     "QuotePayment",
     "Retention",
     "RoadLimit",
+    "Room",
     "Section",
     "SentOutWork",
     "Shape",

@@ -47,7 +47,16 @@ class Waits(models.TextChoices):
     PASSED = "passed", "Begins when all before it have passed"
 
 
+class Room(models.TextChoices):
+    """Where a stage is worked, as far as the plan has to know."""
+
+    ANYWHERE = "", "Anywhere"
+    BAY = "bay", "In a bay indoors"
+    OUTDOORS = "outdoors", "Outdoors"
+
+
 WEIGHT = [MinValueValidator(0), MaxValueValidator(100)]
+CREW = [MinValueValidator(1), MaxValueValidator(12)]
 
 
 class StageTemplate(models.Model):
@@ -61,6 +70,8 @@ class StageTemplate(models.Model):
     waits = models.CharField("beginning", max_length=6, choices=Waits.choices, blank=True)
     sign_off = models.CharField("hold point", max_length=10, choices=HoldPoint.choices, blank=True)
     weight = models.PositiveSmallIntegerField("share of the work when passed", default=0, validators=WEIGHT)
+    crew = models.PositiveSmallIntegerField("people at once", default=1, validators=CREW)
+    room = models.CharField("worked", max_length=8, choices=Room.choices, blank=True)
     version = models.PositiveIntegerField(default=0)
 
     class Meta:
@@ -80,6 +91,7 @@ class StepTemplate(models.Model):
     hold_reason = models.CharField(max_length=80, blank=True)
     hold_evidence = models.CharField("where the hold comes from", max_length=120, blank=True)
     slower_when_cold = models.BooleanField("twice as long below 15 °C", default=False)
+    in_booth = models.BooleanField("in the spray booth", default=False)
     is_barrier = models.BooleanField("closes the foam before any resin", default=False)
     needs_barrier = models.BooleanField("brings resin on to the pattern", default=False)
 
@@ -172,6 +184,7 @@ class Step(models.Model):
     hold_hours = models.DecimalField(max_digits=6, decimal_places=1, default=0)
     hold_reason = models.CharField(max_length=80, blank=True)
     slower_when_cold = models.BooleanField(default=False)
+    in_booth = models.BooleanField(default=False)
     is_barrier = models.BooleanField(default=False)
     needs_barrier = models.BooleanField(default=False)
     done_at = models.DateTimeField(null=True, blank=True)

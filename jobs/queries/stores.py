@@ -1,5 +1,6 @@
 """Reads of what commissions need of the stores and what was issued to them."""
 
+import datetime
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -19,6 +20,7 @@ from jobs.models import (
     StageIssue,
     StageState,
 )
+from jobs.queries.plans import stage_days
 from materials.models import Item, ItemKind, Lot
 from studio.money import exact
 
@@ -43,13 +45,13 @@ def open_stages() -> "QuerySet[Stage]":
 
 
 def needs_of(commissions: Collection[Commission]) -> list[StageNeed]:
-    """What the accepted quotes of these commissions need, stage by stage, in four queries."""
+    """What the accepted quotes of these commissions need, stage by stage, in five queries."""
     quotes = Quote.objects.filter(commission__in=commissions, decision__decision=Decision.ACCEPTED)
     lines = {pk: kept["lines"] for pk, kept in quotes.values_list("commission", "take_off")}
     stages: dict[int, list[Stage]] = {}
     for stage in Stage.objects.filter(commission__in=commissions).select_related("section"):
         stages.setdefault(stage.commission_id, []).append(stage)
-    issued = _issued(commissions)
+    issued, days = _issued(commissions), stage_days()
     extras: dict[int, list[Extra]] = {}
     for extra in Extra.objects.filter(commission__in=commissions).select_related("item"):
         extras.setdefault(extra.commission_id, []).append(extra)
@@ -62,6 +64,7 @@ def needs_of(commissions: Collection[Commission]) -> list[StageNeed]:
             stages.get(commission.pk, ()),
             issued,
             extras.get(commission.pk, ()),
+            days,
         )
     ]
 
@@ -72,6 +75,7 @@ def _needs(
     stages: Sequence[Stage],
     issued: dict[tuple[int, str], Decimal],
     extras: Iterable[Extra],
+    days: Mapping[int, datetime.date],
 ) -> list[StageNeed]:
     of_section = {(stage.section.name, stage.key): stage for stage in stages if stage.section}
     of_whole = {stage.key: stage for stage in stages if not stage.section}
@@ -98,7 +102,7 @@ def _needs(
             needed=round(needed, DIGITS),
             issued=issued.get((stage_pk, key), Decimal(0)) if stage_pk else loose.get(key, Decimal(0)),
             passed=stage is not None and stage.state == StageState.PASSED,
-            by=commission.due_by,
+            by=days.get(stage.pk, commission.due_by) if stage else commission.due_by,
         )
         found.append(StageNeed(stage, need))
     return found

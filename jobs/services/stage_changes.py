@@ -13,7 +13,7 @@ from studio.audit import record
 from studio.locking import claim
 
 PARTICULARS = ("name", "allowed_minutes", "waits", "sign_off", "weight")
-STEP = ("name", "hold_hours", "hold_reason", "slower_when_cold", "is_barrier", "needs_barrier")
+STEP = ("name", "hold_hours", "hold_reason", "slower_when_cold", "in_booth", "is_barrier", "needs_barrier")
 # Out of the way of the places that are given anew, for no two steps may have one place even for a moment.
 ASIDE = 1000
 

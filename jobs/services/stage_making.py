@@ -135,6 +135,7 @@ def _kept(commission: Commission, plan: Sequence[Wanted]) -> list[Stage]:
             hold_hours=step.hold_hours,
             hold_reason=step.hold_reason,
             slower_when_cold=step.slower_when_cold,
+            in_booth=step.in_booth,
             is_barrier=step.is_barrier,
             needs_barrier=step.needs_barrier,
         )

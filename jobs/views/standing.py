@@ -7,6 +7,7 @@ from django.views.decorators.http import require_safe
 
 from jobs.board import days_late
 from jobs.models import Commission, CommissionState
+from jobs.queries.plans import expected_on
 from jobs.standing import standing_of
 from jobs.standing_pictures import bars, columns
 from studio.access import MemberRequest, office_only
@@ -27,6 +28,7 @@ def standing_sheet(request: MemberRequest, pk: int) -> HttpResponse:
         "today": today,
         "days_late": days_late(commission, today),
         "standing": standing,
+        "planned": expected_on(commission),
     }
     if standing is not None:
         goes_on = commission.state == CommissionState.ACCEPTED

@@ -9,6 +9,7 @@ from jobs.approvals import awaited_of
 from jobs.board import charts
 from jobs.models import Commission, CommissionState
 from jobs.pictures import drawing_of_commission
+from jobs.queries.plans import expected_days
 from studio.access import MemberRequest, members, sees_money
 from studio.office.queries import house
 
@@ -21,12 +22,13 @@ def workshop(request: MemberRequest) -> HttpResponse:
     """Every live commission: its outline, what waits for what, what is late, and who is on it today."""
     rows = list(Commission.objects.live().prefetch_related("sections")[: SHOWN + 1])
     live = rows[:SHOWN]
-    found, units = charts(live, timezone.now()), house().units
+    found, units, planned = charts(live, timezone.now()), house().units, expected_days()
     cards = [
         (
             commission,
             found[commission.pk],
             drawing_of_commission(commission, list(commission.sections.all()), units, found[commission.pk].reached),
+            planned.get(commission.pk),
         )
         for commission in live
     ]

@@ -36,9 +36,14 @@ def regions(country: str) -> tuple[str, ...]:
 
 def coming(country: str, region: str, after: datetime.date, count: int) -> list[Holiday]:
     """The next holidays from a day on; none where the country or part is not known."""
+    return from_day(country, region, after, 3)[:count]
+
+
+def from_day(country: str, region: str, after: datetime.date, years: int) -> list[Holiday]:
+    """Every holiday from a day on, in its year and those that follow, ``years`` in all."""
     if country not in dict(countries()) or (region and region not in regions(country)):
         return []
     found = holidays.country_holidays(
-        country, subdiv=region or None, years=range(after.year, after.year + 3), language=_NAMES_IN
+        country, subdiv=region or None, years=range(after.year, after.year + years), language=_NAMES_IN
     )
-    return [Holiday(day, name) for day, name in sorted(found.items()) if day >= after][:count]
+    return [Holiday(day, name) for day, name in sorted(found.items()) if day >= after]

@@ -54,7 +54,13 @@ ROOMS = (
     Room("materials.specfile", ("materials.estimator", "materials.mesh", "materials.units")),
     Room("materials.stock", ("materials.estimator.errors", "materials.units", "studio.money")),
     Room("materials.units", ("pint", "materials.estimator.errors")),
-    Room("jobs.figures", ("numpy", "studio.money", "materials.pricing", "materials.packs", "materials.estimator")),
+    Room(
+        "jobs.figures",
+        (
+            *("numpy", "studio.money", "materials.pricing", "materials.packs", "materials.estimator"),
+            *("jobs.figures.plan.problem",),
+        ),
+    ),
     Room("jobs.figures.plan", ("numpy", "jobs.figures.threepoint", "materials.estimator", "ortools")),
     Room(
         "jobs.delivery", ("numpy", "studio.money", "materials.pricing", "materials.estimator", "jobs.delivery.nesting")

@@ -9,7 +9,8 @@ from django.urls import reverse
 from django.utils import timezone
 
 from jobs.issuing import issue_as_agreed
-from jobs.models import Commission, Decision, LinkKind, Quote, SignOff
+from jobs.models import Commission, Decision, LinkKind, Plan, Quote, SignOff
+from jobs.plan_estimates import estimate_of
 from jobs.quote_sheets import seal
 from jobs.services.clocks import start
 from jobs.services.drafts import drafted
@@ -18,6 +19,8 @@ from jobs.services.hours import book
 from jobs.services.issues import issue as issue_material
 from jobs.services.links import make_link
 from jobs.services.models import add_planes
+from jobs.services.planning.suppositions import TAKE_ON, Supposition
+from jobs.services.plans import ask_for_plan
 from jobs.services.quotes import answer
 from jobs.services.sent_out import Particulars, order
 from jobs.workings import worked
@@ -28,6 +31,7 @@ from studio.accounts.models import Role, User
 from studio.management.demo.make import make_demo
 from studio.money import exact
 from studio.tasks.models import Work, WorkState
+from studio.tasks.running import perform
 from tests.factories import PASSWORD, make_commission, make_lot, make_section
 from tests.jobs.models_sent import make_model
 from tests.jobs.models_sent import worked as worked_model
@@ -65,6 +69,7 @@ def make_whole_studio() -> Made:
     add_planes(by=office, model=model, section="", planes=[("axis", "z at 1.1 m", plane_at("z", 1.1))])
     model = worked_model(model)
     acorns = Commission.objects.get(title="Six Acorns")
+    supposed = with_the_draft(draft, office)
     sections = accepted.sections.values_list("pk", flat=True)
     return Made(
         people,
@@ -83,6 +88,8 @@ def make_whole_studio() -> Made:
             reverse("commissioner", args=[acorns.pk]),
             reverse("new_sign_off", args=[acorns.pk, "dispatch"]),
             *(reverse("sign_off", args=[pk]) for pk in sign_offs_of_each_state(acorns)),
+            reverse("plan_sheet", args=[supposed.pk]),
+            reverse("commission_plan", args=[draft.pk]),
             reverse("work", args=[work.pk]),
             reverse("past_norm", args=["cast", "B"]),
             *(reverse(name) for name in ("price_book_take_in", "sign_in")),
@@ -114,6 +121,16 @@ def sign_offs_of_each_state(commission: Commission) -> list[int]:
         rows.get(sent_at__isnull=False, answer=None).pk,
         rows.exclude(answer__scan_sha256="").get(answer__isnull=False).pk,
     ]
+
+
+def with_the_draft(draft: Commission, office: User) -> Plan:
+    """A plan that takes the draft on, worked out and neither kept nor published."""
+    supposed = Supposition(
+        TAKE_ON, f"take on {draft.title}", commission=str(draft.pk), estimate=estimate_of(draft).kept()
+    )
+    plan = ask_for_plan(by=office, suppositions=[supposed], seconds=1)
+    perform(plan.work_id or 0)
+    return plan
 
 
 def at_the_bench(commission: Commission, people: dict[str, User]) -> None:

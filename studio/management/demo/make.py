@@ -22,6 +22,7 @@ from studio.management.demo.gel import enter_gel_times
 from studio.management.demo.lifting import draw_bases, own_slings
 from studio.management.demo.looks import look_at_acorns
 from studio.management.demo.modelled import price_from_model
+from studio.management.demo.plan import ADA, HERON, HERON_EXTRAS, HERON_SECTIONS, go_on_with_heron, plan_the_studio
 from studio.management.demo.sign_offs import put_forward
 from studio.management.demo.stages import move_acorns
 from studio.management.demo.stores import fill_stores
@@ -31,7 +32,7 @@ from studio.management.demo.work import book_acorns
 from studio.money import to_minor
 from studio.office.models import House
 
-NEEDED_IN_DAYS = {"Six Acorns": -5, "The Long Pear": 140, "Tide Lantern": 140}
+NEEDED_IN_DAYS = {"Six Acorns": -5, "Reed Heron": 36, "The Long Pear": 140, "Tide Lantern": 140}
 
 
 @transaction.atomic
@@ -68,6 +69,18 @@ def make_demo(*, on: datetime.date) -> None:
     pay_so_far(acorns, people, on)
     tell_commissioners(acorns, pear, lantern, people, on)
     give_calendars(people, on)
+    heron = _commission(office, on, HERON, HERON_SECTIONS, HERON_EXTRAS)
+    agreed = _issue(owner, heron, on - datetime.timedelta(weeks=4))
+    answer(
+        by=office,
+        quote=agreed,
+        decision=Decision.ACCEPTED,
+        said_by=ADA,
+        note="By email.",
+        on=on - datetime.timedelta(weeks=3),
+    )
+    go_on_with_heron(heron, people, on)
+    plan_the_studio(people, on)
 
 
 def _issue(by: User, commission: Commission, on: datetime.date) -> Quote:

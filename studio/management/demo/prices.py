@@ -52,6 +52,7 @@ PRICES = (
     ("crate_batten", "4.8 m length", "4.8", "5.60"),
     ("bench_hour", "hour paid", "1", "15.40"),
     ("overhead_hour", "productive hour", "1", "11.20"),
+    ("spraying", "m² of skin", "1", "68.00"),
     ("haulage", "day with driver", "1", "465.00"),
     ("crane", "day with operator", "1", "690.00"),
     ("engineer", "letter and drawing", "1", "640.00"),

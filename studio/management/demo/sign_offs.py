@@ -17,7 +17,15 @@ from studio.management.demo.pictures import nuts, sheet_signed
 CLERK, ROLE = "Ada Penrose", "Clerk to the parish"
 
 
-def approved(stage: Stage, by: User, *, sent: datetime.datetime, on: datetime.date, on_paper: bool) -> None:
+def approved(
+    stage: Stage,
+    by: User,
+    *,
+    sent: datetime.datetime,
+    on: datetime.date,
+    on_paper: bool,
+    who: tuple[str, str] = (CLERK, ROLE),
+) -> None:
     """One stage put forward and approved, by its link or on a signed sheet."""
     photo = shown(stage, by, f"{stage}, from the front", sent)
     row = _sent(stage.commission, by, sent, [stage], [photo], days=7)
@@ -27,7 +35,7 @@ def approved(stage: Stage, by: User, *, sent: datetime.datetime, on: datetime.da
         kind, data = read_scan(sheet_signed(row.full_number))
         scan = (keep_scan(kind, data), kind)
     answer = Answer.WITH_COMMENTS if on_paper else Answer.APPROVED
-    signed = services.Signed(answer, CLERK, ROLE, words, on, row.sha256, *scan)
+    signed = services.Signed(answer, *who, words, on, row.sha256, *scan)
     services.answer(by=by if on_paper else _link(row, by, sent), sign_off=row, signed=signed, at=_on(on))
 
 

@@ -1,7 +1,7 @@
 """How far Six Acorns has come, nine weeks after its quote was accepted. Invented."""
 
 import datetime
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from django.utils import timezone
@@ -9,7 +9,7 @@ from django.utils import timezone
 from jobs.models import Commission, Stage
 from jobs.services import stages as services
 from studio.accounts.models import User
-from studio.management.demo.sign_offs import approved
+from studio.management.demo.sign_offs import CLERK, ROLE, approved
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +25,7 @@ class Told:
     passed: int | None = None
     signed: str = ""
     temperature_c: float = 18
+    who: tuple[str, str] = (CLERK, ROLE)
 
 
 LINK, PAPER = "link", "paper"
@@ -43,12 +44,20 @@ CRACKED = "A return cracked as the third cup came out; lay it up again"
 
 
 def move_acorns(commission: Commission, people: Mapping[str, User], on: datetime.date) -> None:
-    """Take the stages to where they are, through the services and in the order in which it happened."""
+    """Take its stages to where they are, one of them back to work."""
+    stages = move_stages(commission, LIFE, people, on)
+    services.reopen(by=people["bram"], stage=stages["Cup", "mould"], reason=CRACKED, at=_moment(on, 12, 15))
+
+
+def move_stages(
+    commission: Commission, life: Iterable[Told], people: Mapping[str, User], on: datetime.date
+) -> dict[tuple[str, str], Stage]:
+    """Take stages to where they are, through the services and in the order in which it happened."""
     own = commission.stages.select_related("section", "commission")
     stages = {(stage.section.name, stage.key): stage for stage in own if stage.section}
-    for told in LIFE:
+    for told in life:
         _live(stages[told.section, told.key], told, people, on)
-    services.reopen(by=people["bram"], stage=stages["Cup", "mould"], reason=CRACKED, at=_moment(on, 12, 15))
+    return stages
 
 
 def _live(stage: Stage, told: Told, people: Mapping[str, User], on: datetime.date) -> None:
@@ -65,7 +74,8 @@ def _live(stage: Stage, told: Told, people: Mapping[str, User], on: datetime.dat
         services.look_at(by=people["maud"], check=check, seen=True, at=_moment(on, told.ready, 16))
     if told.signed:
         answered = on - datetime.timedelta(days=told.passed or 0)
-        approved(stage, office, sent=_moment(on, told.ready, 17), on=answered, on_paper=told.signed == PAPER)
+        sent, on_paper = _moment(on, told.ready, 17), told.signed == PAPER
+        approved(stage, office, sent=sent, on=answered, on_paper=on_paper, who=told.who)
     if told.passed is not None:
         services.pass_stage(by=people["maud"], stage=stage, at=_moment(on, told.passed, 12))
 

@@ -3,7 +3,7 @@
 import datetime
 import itertools
 import uuid
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -44,18 +44,24 @@ WORK = (
 
 
 def book_acorns(commission: Commission, people: Mapping[str, User], on: datetime.date) -> None:
+    """Everything that was booked, and one entry put right at once that was booked on the wrong stage."""
+    last = book_stages(commission, WORK, people, on)[-1]
+    cast = commission.stages.select_related("section", "commission").get(section__name="Nut", key="cast")
+    wrong = _entry(last.person, cast, last.work_date, 2 * QUARTER, "wrong")
+    take_back(by=last.person, entry=wrong, key=uuid.uuid5(_KEYS, f"{wrong.pk} put right"))
+
+
+def book_stages(
+    commission: Commission, work: Iterable[Worked], people: Mapping[str, User], on: datetime.date
+) -> list[HourEntry]:
     """Book it through the service, each day as if on its evening."""
     own = commission.stages.select_related("section", "commission")
     stages = {(stage.section.name, stage.key): stage for stage in own if stage.section}
-    entries = [
+    return [
         entry
-        for number, worked in enumerate(WORK)
+        for number, worked in enumerate(work)
         for entry in _book(number, worked, stages[worked.section, worked.key], people, on)
     ]
-    # Booked on the wrong stage, and put right at once.
-    last = entries[-1]
-    wrong = _entry(last.person, stages["Nut", "cast"], last.work_date, 2 * QUARTER, "wrong")
-    take_back(by=last.person, entry=wrong, key=uuid.uuid5(_KEYS, f"{wrong.pk} put right"))
 
 
 def _book(

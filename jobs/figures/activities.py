@@ -1,0 +1,328 @@
+"""From the stages of a commission to what is planned: who works how long, after what, in which place.
+
+A stage is worked in parts: a part ends with a hold of more than a few hours,
+and where work goes into the booth, out of it, or to a firm outside. The order of
+stages is that of the board:
+
+- A stage that begins when all before it have passed waits for that.
+- One that begins when they have begun waits for the first cast alone, where
+  several are taken; its next part waits for all.
+- One that begins at any time is planned as soon as the first stage of its
+  section has passed, for then its form is settled; its last part waits until
+  all before it have passed.
+
+Stages of the whole commission wait for those of all its sections. Casts queue
+on their mould for as long as each cures in it. A hold, what is out of the
+house and a signature are time by the clock that more people do not shorten.
+Common practice, no source.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from math import ceil
+
+from jobs.figures.plan.problem import Activity, After, Commission, Stay
+from jobs.figures.threepoint import ThreePoint
+from jobs.figures.todo import ANY_TIME, BAY, BEGUN, CAST, INSTALL, CommissionToDo, StageToDo, StepToDo
+
+BAYS, BOOTHS = "bays", "booths"
+ASKED_EARLY = "sample"
+"""A sample is shown while the stage goes on; every other signature is asked for when its work is done."""
+NO_MATTER = "installed"
+"""Signed when everything is done, so that nothing waits for it."""
+DELIVERY, DONE = "delivery", "done"
+SIGN_OFF = "sign-off"
+QUARTER_DAY_H = 4.0
+"""A shorter hold is filled with other work on the same section [h]."""
+LONGEST_DAYS = 2
+"""Longer work is planned in pieces, so that somebody else may go on with it where one is away [day]."""
+_NOTHING = ThreePoint(0.0, 0.0, 0.0)
+_HOUR = 60
+_DAY = 24 * _HOUR
+_Links = tuple[After, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Follows:
+    """What comes after a part and takes nobody: why, and how long by the clock [min]."""
+
+    why: str
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What is planned, with what a reader is to know of it.
+
+    Attributes
+    ----------
+    activity : Activity
+        Its ``needs`` name the stage's key, for as many people as it takes.
+    commission, section, stage, key, name, what : str
+        ``stage`` is the stage's id and ``name`` its name; ``what`` the first step, or which cast.
+    hours : ThreePoint
+        Of all who work on it [h].
+    follows : tuple of Follows
+    """
+
+    activity: Activity
+    commission: str
+    section: str
+    stage: str
+    key: str
+    name: str
+    what: str
+    hours: ThreePoint
+    follows: tuple[Follows, ...] = ()
+
+    @property
+    def people(self) -> int:
+        """How many work at it [each]."""
+        return self.activity.needs.get(self.key, 0)
+
+
+@dataclass(frozen=True, slots=True)
+class ToPlan:
+    """All that is planned of one commission; the ids of ``in_hand`` go on at once."""
+
+    parts: tuple[Part, ...]
+    stays: tuple[Stay, ...]
+    moulds: Mapping[str, int]
+    commission: Commission
+    in_hand: tuple[str, ...]
+
+
+def to_plan(work: CommissionToDo, period_h: float, day_periods: int, able: Mapping[str, int]) -> ToPlan:
+    """Everything of a commission that is still to be planned.
+
+    Parameters
+    ----------
+    work : CommissionToDo
+    able : mapping of str to int
+        How many people can work at a stage, by its key [each].
+    period_h : float
+        What one person gets done in a period [h].
+    day_periods : int
+        Periods of a day [each].
+
+    Returns
+    -------
+    ToPlan
+        With an event at the end, by which all holds are over.
+    """
+    return _Planner(work, period_h, day_periods, able).planned()
+
+
+class _Planner:
+    """One commission on its way from stages to parts."""
+
+    def __init__(self, work: CommissionToDo, period_h: float, day_periods: int, able: Mapping[str, int]) -> None:
+        self.work, self.period_h, self.day_periods, self.able = work, period_h, day_periods, able
+        self.parts: dict[str, Part] = {}
+        self.stays: list[Stay] = []
+        self.moulds: dict[str, int] = {}
+        self.in_hand: list[str] = []
+        # What stands for a stage that has passed, for its first part, and for its first cast.
+        self.passed: dict[str, _Links] = {}
+        self.first: dict[str, After] = {}
+        self.first_cast: dict[str, After] = {}
+
+    def planned(self) -> ToPlan:
+        stages = sorted(self.work.stages, key=lambda stage: (stage.position, stage.id))
+        delivery = After(f"{self.work.id}/{DELIVERY}")
+        for number, stage in enumerate(stages):
+            earlier = [each for each in stages[:number] if not each.beside]
+            before = _before(stage, earlier)
+            if stage.key == INSTALL and self.work.is_delivered and not stage.begun:
+                self._event(delivery.activity, self._all_passed(before), self.day_periods, "Delivery")
+                self.passed[DELIVERY] = (delivery,)
+            self._stage(stage, before, self._settled(stage, earlier))
+        if self.work.is_delivered and stages and stages[-1].key != INSTALL:
+            self._event(delivery.activity, self._all_passed(stages), self.day_periods, "Delivery")
+            self.passed[DELIVERY] = (delivery,)
+        ends = tuple(link for links in self.passed.values() for link in links)
+        self._event(f"{self.work.id}/{DONE}", ends, 0, "Done")
+        goal = Commission(self.work.id, self.work.due, self.work.weight)
+        return ToPlan(tuple(self.parts.values()), tuple(self.stays), self.moulds, goal, tuple(self.in_hand))
+
+    def _all_passed(self, stages: Iterable[StageToDo]) -> _Links:
+        return tuple(link for each in stages for link in self.passed[each.id])
+
+    def _settled(self, stage: StageToDo, earlier: Sequence[StageToDo]) -> _Links:
+        """What stands for the first stage of a section, by which its form is settled."""
+        return self._all_passed([each for each in earlier if each.section and each.section == stage.section][:1])
+
+    def _stage(self, stage: StageToDo, before: Sequence[StageToDo], settled: _Links) -> None:
+        passed = self._all_passed(before)
+        if stage.key == INSTALL and DELIVERY in self.passed:
+            passed = self.passed[DELIVERY]
+        early, late = self._waits(stage, before, passed, settled)
+        held = (
+            (self._done(stage, "held", Follows(stage.held_why, round(stage.held_h * _HOUR))),) if stage.held_h else ()
+        )
+        ends = (*held, *passed)
+        if stage.steps:
+            ends = self._worked(stage, (*early, *held), late)
+        self.passed[stage.id] = self._signed(stage, ends)
+
+    def _waits(
+        self, stage: StageToDo, before: Sequence[StageToDo], passed: _Links, settled: _Links
+    ) -> tuple[_Links, _Links]:
+        """What the first part waits for, and what a later one does."""
+        if stage.begun:
+            return (), passed
+        if stage.waits == BEGUN:
+            casts = tuple(self.first_cast[each.id] for each in before if each.id in self.first_cast)
+            return (casts, passed) if casts and len(casts) == len(before) else (passed, ())
+        if stage.waits == ANY_TIME:
+            return settled, passed
+        return passed, ()
+
+    def _worked(self, stage: StageToDo, early: _Links, late: _Links) -> _Links:
+        """Put the stage's parts one after another; answers what its end is."""
+        if stage.key == CAST and stage.casts > 1:
+            return self._casts(stage, early, late)
+        runs = _runs(stage.steps, last_apart=stage.waits == ANY_TIME and bool(late))
+        steps = sum(len(run) for run in runs)
+        waits_again = min(1, len(runs) - 1) if stage.waits == BEGUN else len(runs) - 1
+        links = early
+        for number, run in enumerate(runs):
+            links = self._outside(stage, run[0], links)
+            if number == waits_again:
+                links = (*links, *late)
+            links = (self._part(stage, run, links, len(run) / steps, _named(run)),)
+        return links
+
+    def _casts(self, stage: StageToDo, early: _Links, late: _Links) -> _Links:
+        """One cast after another from the moulds there are; each cures in its mould, and so keeps it."""
+        mould = f"mould {stage.id}"
+        self.moulds[mould] = stage.moulds
+        casts = [stage.steps, *[stage.cast_steps] * (stage.casts - 1)]
+        steps = sum(len(own) for own in casts)
+        if stage.held_h:
+            held = self.parts[f"{stage.id}/held"].activity.id
+            self.stays.append(Stay(mould, held, held, round(stage.held_h * _HOUR)))
+        ends: list[After] = []
+        for number, own in enumerate(casts, start=1):
+            # The cast in hand waits for its own hold alone; those after it need what stands before, the mould first.
+            later = late if stage.begun else early
+            links = later if number > 1 else early if stage.begun else (*early, *late)
+            if number % 2 == 0:
+                links = (*links, *self.passed.get(stage.second_mould, ()))
+            runs = _cut(own)
+            for place, run in enumerate(runs):
+                what = f"cast {stage.taken + number} of {stage.taken + stage.casts}"
+                end = self._part(stage, run, links, len(run) / steps, what, f"c{stage.casts - number}.")
+                if place == 0 and len(runs) > 1:
+                    self.stays.append(Stay(mould, end.activity, end.activity, end.hold))
+                links = (end,)
+            ends += links
+            self.first_cast.setdefault(stage.id, links[0])
+        return tuple(ends)
+
+    def _part(
+        self, stage: StageToDo, run: Sequence[StepToDo], links: _Links, share: float, what: str, mark: str = ""
+    ) -> After:
+        """One part, and how another waits for its end."""
+        last = run[-1]
+        own, hold = f"{stage.id}/{mark}{last.position}", round(last.hold_h * _HOUR)
+        hours = stage.hours.share(share)
+        crew = max(1, min(stage.crew, self.able.get(stage.key, 1), ceil(hours.likely / self.period_h)))
+        duration = max(1, ceil(round(hours.likely / (crew * self.period_h), 6)))
+        pieces = -(-duration // (LONGEST_DAYS * self.day_periods))
+        ids = [f"{own}-{number}" for number in range(pieces, 1, -1)] + [own]
+        if last.in_booth:
+            self.stays.append(Stay(BOOTHS, ids[0], own, hold))
+        elif stage.room == BAY:
+            self.stays.append(Stay(BAYS, ids[0], own))
+        if stage.begun and not links and stage.id not in self.first:
+            self.in_hand.append(ids[0])
+        called = f"{stage.section or self.work.name}, {stage.name.lower()}: {_lower(what)}"
+        for number, each in enumerate(ids):
+            length = duration // pieces + (number < duration % pieces)
+            activity = Activity(each, length, {stage.key: crew}, links, self.work.id, name=called)
+            follows = (Follows(last.why, hold),) if hold and each == own else ()
+            self.parts[each] = _part_of(stage, activity, what, hours.share(length / duration), follows)
+            links = (After(each),)
+        self.first.setdefault(stage.id, After(own))
+        return After(own, hold, last.why if hold else "")
+
+    def _outside(self, stage: StageToDo, step: StepToDo, links: _Links) -> _Links:
+        """The links, longer by the time that a firm outside takes before a step."""
+        if step.sent is None:
+            return links
+        out = Follows(step.sent.what, round(step.sent.days * _DAY))
+        return self._longer(links, out) if links else (self._done(stage, "sent", out),)
+
+    def _signed(self, stage: StageToDo, ends: _Links) -> _Links:
+        """How a stage ends: with its work, and with the signature that it waits for."""
+        if stage.sign_off in ("", NO_MATTER):
+            return ends
+        signed = Follows(SIGN_OFF, max(1, round(stage.sign_off_days * _DAY)))
+        if stage.asked or not stage.steps:
+            return (*ends, self._done(stage, "asked", signed))
+        if stage.sign_off == ASKED_EARLY:
+            return (*ends, *self._longer((self.first[stage.id],), signed))
+        return self._longer(ends, signed)
+
+    def _longer(self, links: _Links, by: Follows) -> _Links:
+        """The same links with something more that takes nobody, which a reader sees after each."""
+        for activity in {link.activity for link in links}:
+            part = self.parts[activity]
+            self.parts[activity] = replace(part, follows=(*part.follows, by))
+        return tuple(
+            After(link.activity, link.hold + by.minutes, ", ".join(filter(None, (link.why, by.why)))) for link in links
+        )
+
+    def _done(self, stage: StageToDo, mark: str, follows: Follows) -> After:
+        """Something that is done by now, and what runs from it."""
+        own = f"{stage.id}/{mark}"
+        called = f"{stage.section or self.work.name}, {stage.name.lower()}"
+        activity = Activity(own, 0, commission=self.work.id, ended=0, name=called)
+        self.parts[own] = _part_of(stage, activity, "", _NOTHING, (follows,))
+        return After(own, follows.minutes, follows.why)
+
+    def _event(self, own: str, links: _Links, duration: int, name: str) -> None:
+        activity = Activity(own, duration, {}, links, self.work.id, name=f"{self.work.name}, {name.lower()}")
+        self.parts[own] = Part(activity, self.work.id, "", "", own.rsplit("/")[-1], name, name, _NOTHING)
+
+
+def _part_of(stage: StageToDo, activity: Activity, what: str, hours: ThreePoint, follows: tuple[Follows, ...]) -> Part:
+    return Part(
+        activity, activity.commission, stage.section, stage.id, stage.key, stage.name, what, hours, follows
+    )  # fmt: skip
+
+
+def _before(stage: StageToDo, earlier: Sequence[StageToDo]) -> list[StageToDo]:
+    """The stages that stand right before one: of its section, or of every one where it concerns the whole."""
+    if stage.section:
+        return [each for each in earlier if each.section in (stage.section, "")][-1:]
+    return list({each.section: each for each in earlier}.values())
+
+
+def _runs(steps: Sequence[StepToDo], *, last_apart: bool) -> list[list[StepToDo]]:
+    """The parts of a stage; the last step of one that is planned beside others stands apart, for it waits for them."""
+    runs = _cut(steps)
+    if last_apart and len(runs[-1]) > 1:
+        runs = [*runs[:-1], runs[-1][:-1], runs[-1][-1:]]
+    return runs
+
+
+def _cut(steps: Sequence[StepToDo]) -> list[list[StepToDo]]:
+    runs = [[steps[0]]]
+    for before, step in pairwise(steps):
+        if before.hold_h > QUARTER_DAY_H or before.in_booth or step.in_booth or step.sent:
+            runs.append([step])
+        else:
+            runs[-1].append(step)
+    return runs
+
+
+def _named(run: Sequence[StepToDo]) -> str:
+    """A part by its steps: the first alone, or from the first to the last."""
+    return run[0].name if len(run) == 1 else f"{run[0].name} … {_lower(run[-1].name)}"
+
+
+def _lower(text: str) -> str:
+    return text[:1].lower() + text[1:]

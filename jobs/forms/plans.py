@@ -1,0 +1,203 @@
+"""Asking for a plan, and what may be supposed of it."""
+
+import datetime
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from django import forms
+
+from jobs.figures.moments import day_words
+from jobs.models import Commission
+from jobs.services.planning.suppositions import (
+    FIRST,
+    HIRE,
+    MOVE_DATE,
+    PAINT_OUT,
+    SATURDAYS,
+    SECOND_MOULD,
+    TAKE_ON,
+    Supposition,
+)
+from studio.forms import NumberField, choose
+
+SECONDS = [("10", "10 seconds"), ("30", "30 seconds"), ("60", "a minute")]
+
+
+class AskForm(forms.Form):
+    """How long a better plan is looked for."""
+
+    seconds = forms.ChoiceField(
+        label="Look for a better one for", choices=SECONDS, error_messages=choose("Choose how long to look.")
+    )
+
+
+def _day(label: str, hint: str = "") -> forms.DateField:
+    return forms.DateField(
+        label=label,
+        help_text=hint,
+        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        error_messages={
+            "required": "Enter a day as year, month and day, such as 2026-01-31.",
+            "invalid": "Enter a day as year, month and day, such as 2026-01-31.",
+        },
+    )
+
+
+def _weeks(label: str) -> NumberField:
+    return NumberField(label=label, wanted="the weeks, from 1 to 26, such as 3", low="1", high="26", decimals=0)
+
+
+class SupposeForm(forms.Form):
+    """One thing that may be supposed; a subclass says which, and of what."""
+
+    kind = ""
+    heading = ""
+    about = ""
+
+    def __init__(self, data: Any = None, *, commissions: Sequence[Commission], today: datetime.date) -> None:
+        super().__init__(data, prefix=self.kind.replace(" ", "_"), initial={"day": today.isoformat(), "weeks": "3"})
+        self.commissions = {str(row.pk): row for row in commissions}
+        if "commission" in self.fields:
+            offered = [(key, str(row)) for key, row in self.commissions.items()]
+            self.fields["commission"].choices = offered  # type: ignore[attr-defined]
+
+    @property
+    def offers(self) -> bool:
+        """Whether there is anything to choose from."""
+        return "commission" not in self.fields or bool(self.commissions)
+
+    def supposition(self) -> Supposition:
+        """What was entered."""
+        data: Mapping[str, Any] = self.cleaned_data
+        weeks, people, day = (data.get(name) for name in ("weeks", "people", "day"))
+        return Supposition(
+            kind=self.kind,
+            words=self.words(),
+            commission=str(data.get("commission", "")),
+            day=day.isoformat() if day else "",
+            weeks=int(weeks or 0),
+            people=int(people or 0),
+        )
+
+    def words(self) -> str:
+        """How a page says it."""
+        raise NotImplementedError
+
+    def _title(self) -> str:
+        return self.commissions[self.cleaned_data["commission"]].title
+
+    def _weeks(self) -> str:
+        weeks, day = int(self.cleaned_data["weeks"]), day_words(self.cleaned_data["day"])
+        return f"{weeks} week{'' if weeks == 1 else 's'} from {day}"
+
+
+def _commission(label: str = "Which commission") -> forms.ChoiceField:
+    return forms.ChoiceField(label=label, error_messages=choose("Choose a commission from the list."))
+
+
+class PaintOutForm(SupposeForm):
+    """A paint shop does what is still to be sprayed."""
+
+    kind, heading = PAINT_OUT, "Send the painting out"
+    about = "A paint shop does everything that is still to be sprayed; the booth and its hours are free meanwhile."
+    commission = _commission()
+
+    def words(self) -> str:
+        """How a page says it."""
+        return f"send the painting of {self._title()} out"
+
+
+class HireForm(SupposeForm):
+    """Somebody more for some weeks."""
+
+    kind, heading = HIRE, "Hire"
+    about = "People who can work at any stage. Count on a few days until they know the workshop."
+    people = NumberField(
+        label="How many people", wanted="how many, from 1 to 6", low="1", high="6", decimals=0, initial="1"
+    )
+    day = _day("From")
+    weeks = _weeks("For how many weeks")
+
+    def words(self) -> str:
+        """How a page says it."""
+        people = int(self.cleaned_data["people"])
+        return f"hire {'one person' if people == 1 else f'{people} people'} for {self._weeks()}"
+
+
+class SaturdaysForm(SupposeForm):
+    """Saturdays as whole working days."""
+
+    kind, heading = SATURDAYS, "Work Saturdays"
+    about = (
+        "Everybody who is not away works the whole Saturday. Mind the hours that the law and people's contracts allow."
+    )
+    day = _day("From")
+    weeks = _weeks("For how many weeks")
+
+    def words(self) -> str:
+        """How a page says it."""
+        return f"work Saturdays for {self._weeks()}"
+
+
+class SecondMouldForm(SupposeForm):
+    """A second mould, so that pulls overlap."""
+
+    kind, heading = SECOND_MOULD, "Make a second mould"
+    about = "Where several casts queue on one mould, a second lets one cure while the other is laid up."
+    section = forms.ChoiceField(label="Of which section", error_messages=choose("Choose a section from the list."))
+
+    def __init__(self, data: Any = None, *, sections: Sequence[tuple[str, str, str]], **kwargs: Any) -> None:
+        super().__init__(data, **kwargs)
+        self.sections = {f"{commission}/{section}": label for commission, section, label in sections}
+        self.fields["section"].choices = list(self.sections.items())  # type: ignore[attr-defined]
+
+    @property
+    def offers(self) -> bool:
+        """Whether any section has several casts to come."""
+        return bool(self.sections)
+
+    def supposition(self) -> Supposition:
+        """What was entered."""
+        commission, section = str(self.cleaned_data["section"]).split("/", 1)
+        return Supposition(self.kind, self.words(), commission=commission, section=section)
+
+    def words(self) -> str:
+        """How a page says it."""
+        return f"make a second mould of {self.sections[self.cleaned_data['section']]}"
+
+
+class FirstForm(SupposeForm):
+    """One commission before all others."""
+
+    kind, heading = FIRST, "Put one first"
+    about = "The others give way wherever hands or places are short."
+    commission = _commission()
+
+    def words(self) -> str:
+        """How a page says it."""
+        return f"put {self._title()} before all others"
+
+
+class MoveDateForm(SupposeForm):
+    """Another day by which one is needed."""
+
+    kind, heading = MOVE_DATE, "Move a date"
+    about = "What is gained for the others where a commissioner agrees to another day."
+    commission = _commission()
+    day = _day("Needed by")
+
+    def words(self) -> str:
+        """How a page says it."""
+        return f"{self._title()} is needed by {day_words(self.cleaned_data['day'])}"
+
+
+class TakeOnForm(SupposeForm):
+    """An enquiry, as if its quote were accepted today."""
+
+    kind, heading = TAKE_ON, "Take on an enquiry"
+    about = "As if its quote were accepted today, with the hours of its take-off."
+    commission = _commission("Which enquiry")
+
+    def words(self) -> str:
+        """How a page says it."""
+        return f"take on {self._title()}"

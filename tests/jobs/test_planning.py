@@ -1,0 +1,223 @@
+"""What a plan is worked out from: stages as they stand, people as they are there, and what is supposed."""
+
+import datetime
+from typing import Any
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from jobs.figures.activities import BOOTHS
+from jobs.figures.todo import CommissionToDo, StageToDo
+from jobs.models import Commission, Stage, StageState
+from jobs.services.crew import add_absence, set_hours
+from jobs.services.planning.crew import hands
+from jobs.services.planning.problem import Asked, calendar_of
+from jobs.services.planning.suppositions import (
+    FIRST,
+    HIRE,
+    MOVE_DATE,
+    PAINT_OUT,
+    SATURDAYS,
+    SECOND_MOULD,
+    TAKE_ON,
+    Supposition,
+)
+from jobs.services.sent_out import Particulars, order
+from jobs.services.stages import begin, do_step, reopen
+from materials.models import Figure
+from studio.accounts.models import User
+from studio.office.models import House
+from studio.office.queries import house
+from tests.factories import make_commission, make_section
+from tests.jobs.plan_life import MONDAY, gathered, owner, to_plan
+from tests.jobs.sign_off_life import sent
+from tests.jobs.stage_life import anybody, give_stages, make_passed, make_ready, the, work
+
+pytestmark = pytest.mark.django_db
+
+HOUR = datetime.timedelta(hours=1)
+DAY = datetime.timedelta(days=1)
+
+
+def the_stage(asked: Asked, key: str, commission: int = 0) -> StageToDo:
+    return next(stage for stage in asked.commissions[commission].stages if stage.key == key)
+
+
+def the_commission(asked: Asked, commission: Commission) -> CommissionToDo:
+    return next(work for work in asked.commissions if work.id == str(commission.pk))
+
+
+def test_stages_come_with_their_open_steps_hours_and_holds() -> None:
+    pear = to_plan()
+    stage = the(pear, "pattern")
+    begin(by=anybody(), stage=stage, at=MONDAY - 2 * DAY)
+    for step in stage.steps.select_related("stage")[:3]:
+        do_step(by=anybody(), step=step, at=MONDAY - HOUR)
+    asked = gathered()
+    found = the_stage(asked, "pattern")
+    assert (found.begun, found.crew, found.room) == (True, 2, "bay")
+    assert next(step.name for step in found.steps) == "Foam closed with the barrier coat"
+    assert found.hours.likely == pytest.approx(6.0), "half of the steps are done, and nothing was booked"
+    # The filler dries twelve hours from seven o'clock, and the plan begins at eight.
+    assert (found.held_h, found.held_why) == (pytest.approx(11.0), "plaster filler dries, at 20 °C")
+    assert [stage.key for stage in asked.commissions[0].stages] == ["pattern", "mould", "cast", "finish", "crate"]
+
+
+def test_what_has_passed_is_not_planned_and_what_went_back_is() -> None:
+    pear = to_plan()
+    make_passed(the(pear, "pattern"), MONDAY - 20 * DAY)
+    assert "pattern" not in [stage.key for stage in gathered().commissions[0].stages]
+    reopen(by=anybody(), stage=the(pear, "pattern"), reason="A template does not fit", at=MONDAY - DAY)
+    again = the_stage(gathered(), "pattern")
+    assert [step.name for step in again.steps] == ["Sealed and polished"]
+    assert again.hours.likely == pytest.approx(2.0), "one step in six of twelve hours"
+
+
+def test_a_signature_takes_five_working_days_or_what_is_left_until_the_answer_is_due() -> None:
+    pear = to_plan()
+    assert the_stage(gathered(), "pattern").sign_off_days == pytest.approx(7.0)
+    make_ready(the(pear, "pattern"), MONDAY - 20 * DAY)
+    ready = the_stage(gathered(), "pattern")
+    assert ready.steps == ()
+    assert (ready.sign_off, ready.asked, ready.sign_off_days) == ("form", False, pytest.approx(7.0))
+    sent(pear, the(pear, "pattern"), at=MONDAY - 3 * DAY, answer_by=MONDAY.date() + 3 * DAY)
+    asked = the_stage(gathered(), "pattern")
+    assert (asked.asked, asked.sign_off_days) == (True, pytest.approx(4.0))
+    late = the_stage(gathered(now=MONDAY + 9 * DAY), "pattern")
+    assert late.sign_off_days == 1.0, "an answer that is overdue is reckoned with a day hence"
+    Figure.objects.filter(key="sign_off_days").update(value=10)
+    assert the_stage(gathered(), "finish").sign_off_days == pytest.approx(14.0)
+
+
+def test_work_that_is_out_holds_its_stage_until_the_morning_after_it_is_due() -> None:
+    pear = to_plan(keys=("pattern", "mould"))
+    stage = the(pear, "mould")
+    due = MONDAY.date() + 9 * DAY
+    particulars = Particulars(
+        what="Steel frames", firm="Quay Street Steel", stage=stage, ordered_on=MONDAY.date(), due_back=due,
+        out_on=None, back_on=None, agreed_minor=10_000, charged_minor=None,
+    )  # fmt: skip
+    order(by=owner(), commission=pear, particulars=particulars, currency="GBP")
+    found = the_stage(gathered(), "mould")
+    assert (found.held_h, found.held_why) == (pytest.approx(10 * 24), "Steel frames, Quay Street Steel")
+
+
+def test_outdoor_work_takes_longer_in_winter() -> None:
+    summer = to_plan(keys=("crate",), needed_by=datetime.date(2026, 6, 12))
+    give_stages(summer, None, ("install",))
+    Stage.objects.filter(commission=summer, section=None).update(allowed_minutes=600)
+    assert the_stage(gathered(), "install").hours.likely == pytest.approx(10.0)
+    Commission.objects.update(needed_by=datetime.date(2026, 12, 4))
+    found = [stage for stage in gathered().commissions[0].stages if stage.section == ""]
+    assert found[0].hours.likely == pytest.approx(12.5)
+
+
+def test_everything_is_read_in_as_many_queries_however_many_commissions() -> None:
+    to_plan()
+    with CaptureQueriesContext(
+        connection,
+    ) as few:
+        gathered()
+    for number in range(3):
+        to_plan(f"Acorn {number}", sections=("Nut", "Cup"))
+    with CaptureQueriesContext(connection) as many:
+        gathered()
+    assert len(many) == len(few)
+    assert len(few) < 40
+
+
+def test_people_are_there_by_their_hours_and_away_by_their_absence() -> None:
+    to_plan()
+    ines, jory = User.objects.get(username="ines"), User.objects.get(username="jory")
+    set_hours(by=owner(), person=ines, version=0, hours=[7.5, 7.5, 7.5, 3.75, 0, 0, 0], stages=())
+    first = MONDAY.date() + 7 * DAY
+    add_absence(by=owner(), person=jory, first=first, last=first + DAY, reason="leave")
+    days = calendar_of(house(), MONDAY.date())
+    by_name = {hand.name: hand for hand in hands(days, house())}
+    # Half of Thursday and Friday, and no weekend at all, are Ines's; a week has twenty periods.
+    assert [hand.is_there(period) for hand in [by_name["Ines Varga"]] for period in (11, 13, 14, 19, 20)] == [
+        True, True, False, False, True,
+    ]  # fmt: skip
+    assert [by_name["Jory Penhale"].is_there(period) for period in (19, 20, 27, 28)] == [True, False, False, True]
+    assert by_name["Jory Penhale"].does("finish")
+
+
+def test_public_holidays_are_days_off() -> None:
+    House.objects.filter(pk=1).update(country="GB", region="ENG")
+    days = calendar_of(house(), datetime.date(2026, 3, 30)).days
+    # Good Friday and Easter Monday of 2026: 3 and 6 April.
+    assert datetime.date(2026, 4, 3) not in days
+    assert datetime.date(2026, 4, 6) not in days
+    assert datetime.date(2026, 4, 7) in days
+
+
+def supposed(kind: str, **values: Any) -> Supposition:
+    return Supposition(kind, f"suppose {kind}", **values)
+
+
+def test_painting_out_frees_the_booth_and_takes_the_paint_shops_days() -> None:
+    pear = to_plan()
+    plain = gathered()
+    out = gathered(supposed(PAINT_OUT, commission=str(pear.pk)))
+    assert any(stay.resource == BOOTHS for stay in plain.problem.stays)
+    assert not any(stay.resource == BOOTHS for stay in out.problem.stays)
+    (sent,) = [step.sent for step in the_stage(out, "finish").steps if step.sent]
+    assert sent.days == 10
+    assert the_stage(out, "finish").hours.likely < the_stage(plain, "finish").hours.likely
+
+
+def test_hiring_and_saturdays_bring_hands_and_days() -> None:
+    to_plan()
+    monday = MONDAY.date().isoformat()
+    hired = gathered(supposed(HIRE, day=monday, weeks=3, people=2))
+    assert [hand.name for hand in hired.crew][-2:] == ["Hired 1", "Hired 2"]
+    assert [hired.crew[-1].is_there(period) for period in (0, 59, 60)] == [True, True, False]
+    saturdays = gathered(supposed(SATURDAYS, day=monday, weeks=2))
+    worked = [day for day in saturdays.days.days[:14] if day.weekday() == 5]
+    assert worked == [MONDAY.date() + 5 * DAY, MONDAY.date() + 12 * DAY]
+    assert all(hand.is_there(20) for hand in saturdays.crew)
+
+
+def test_a_second_mould_takes_its_own_laying_up_and_lets_two_cure_at_once() -> None:
+    pear = to_plan()
+    pear.sections.update(pulls=4)
+    again = gathered(supposed(SECOND_MOULD, commission=str(pear.pk), section="Base"))
+    stages = again.commissions[0].stages
+    assert [stage.name for stage in stages if stage.beside] == ["Second mould"]
+    assert (the_stage(again, "cast").casts, the_stage(again, "cast").moulds) == (4, 2)
+
+
+def test_one_may_be_put_first_and_a_date_may_move() -> None:
+    pear, acorns = to_plan(), to_plan("Six Acorns", needed_by=MONDAY.date() + 30 * DAY)
+    first = gathered(supposed(FIRST, commission=str(pear.pk)))
+    assert the_commission(first, pear).weight > the_commission(first, acorns).weight
+    later = gathered(supposed(MOVE_DATE, commission=str(acorns.pk), day=(MONDAY.date() + 60 * DAY).isoformat()))
+    assert (the_commission(later, acorns).due or 0) > (the_commission(first, acorns).due or 0)
+
+
+def test_an_enquiry_brings_the_stages_it_would_be_given() -> None:
+    to_plan()
+    enquiry = make_commission("Tide Lantern")
+    make_section(enquiry, "Foot")
+    estimate = {
+        "hours": [["Foot", "pattern", 4, 6, 9], ["Foot", "mould", 3, 5, 8], ["Foot", "cast", 2, 4, 5],
+                  ["Foot", "finish", 3, 4, 8], ["", "install", 6, 6, 6]],
+        "moulds": {"Foot": 1}, "casts": {"Foot": 2}, "services": [],
+    }  # fmt: skip
+    asked = gathered(supposed(TAKE_ON, commission=str(enquiry.pk), estimate=estimate))
+    taken = the_commission(asked, enquiry)
+    assert [stage.key for stage in taken.stages] == ["pattern", "mould", "cast", "finish", "install"]
+    assert next(stage.casts for stage in taken.stages if stage.key == "cast") == 2
+    # Nobody has said when it is needed, and in March six hours outdoors are reckoned a quarter longer.
+    assert sum(stage.hours.likely for stage in taken.stages) == pytest.approx(19 + 6 * 1.25)
+
+
+def test_work_in_hand_goes_on_where_it_is() -> None:
+    pear = to_plan()
+    work(the(pear, "pattern"), MONDAY - 5 * DAY, steps=4)
+    Stage.objects.update(hold_until=None)
+    asked = gathered()
+    begun = next(part for part in asked.parts.values() if part.key == "pattern")
+    assert asked.problem.by_id[begun.activity.id].pinned == 0
+    assert the(pear, "pattern").state == StageState.IN_HAND
