@@ -27,7 +27,9 @@ from studio.money import format_minor, to_decimal
 from tests.factories import make_commission, make_person, make_section, price_everything
 from tests.jobs.link_samples import give_link
 from tests.jobs.sign_off_life import jpeg, sent, shown_photo
+from tests.jobs.stage_life import anybody
 from tests.jobs.standing_samples import book
+from tests.jobs.variation_samples import make_issued_variation
 from tests.studio.pdf_reading import text
 from tests.web.pages import Page
 from tests.web.whole_studio import issue
@@ -91,6 +93,9 @@ def planted(commission: Commission) -> set[str]:
     inside |= {
         getattr(line, f"{kind}_minor") for line in quote.budget.all() for kind in ("labour", "material", "sent_out")
     }
+    for each in commission.variations.all():
+        inside |= {each.cost_minor, each.contingency_minor}
+        inside |= {amount for line in each.lines.all() for amount in (line.was_minor, line.is_minor)}
     amounts = {minor for minor in inside - shown if minor and minor > 10_000}
     assert len(amounts) > 15
     found = {
@@ -128,10 +133,13 @@ def reached(*tokens_at: str) -> Iterator[tuple[str, str]]:
 
 def test_nothing_of_the_house_comes_out_by_a_link(commission: Commission) -> None:
     row = sent(commission, commission.stages.get(key="pattern"), at=timezone.now())
+    variation = make_issued_variation(commission, anybody())
     maker = User.objects.get(role=Role.BENCH)
     places = [
         f"/l/{give_link(commission, shows_documents=True).token}/",
         f"/l/{give_link(commission, kind=LinkKind.SIGN_OFF, sign_off=row).token}/sign-off/",
+        f"/l/{give_link(commission, kind=LinkKind.VARIATION, variation=variation).token}/variation/",
+        f"/l/{give_link(commission, kind=LinkKind.STATEMENT).token}/statement/",
         f"/l/{give_link(None, kind=LinkKind.CALENDAR, person=maker).token}/calendar.ics",
     ]
     held, count, pages = planted(commission), 0, ""
@@ -140,7 +148,7 @@ def test_nothing_of_the_house_comes_out_by_a_link(commission: Commission) -> Non
         assert told == [], path
         count += 1
         pages += said
-    assert count >= 2 * 7
+    assert count >= 2 * 10
     # It was really searched: what may be told stands there.
     for shown in ("At the gate", "cast cures", "It goes on well.", "The pattern from the left", "an answer is due"):
         assert shown in pages, shown
