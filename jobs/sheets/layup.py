@@ -10,7 +10,8 @@ from jobs.models import Step, StepTemplate
 from jobs.sheets.kind import About, Answer, Picture, SheetKind
 from jobs.sheets.known import Subject
 from jobs.sheets.layers import laid_up
-from materials.drawing.roll import Strip, roll_svg
+from materials.drawing.roll import Roll as DrawnRoll
+from materials.drawing.roll import rolls_svg
 from materials.estimator.layup_card import LayUpCard, Roll, lay_up_card
 from materials.estimator.lines import Term
 from materials.estimator.spec import LayUp
@@ -54,23 +55,24 @@ def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
     how = f"in {card.sessions} sessions, each left to set before the next" if card.sessions > 1 else "wet on wet"
     return Answer(
         value,
-        big=(card.resin, card.gel_coat, card.thickness, card.mass),
+        big=(card.resin, card.gel_coat, card.thickness, card.mass)
+        if card.gel_coat.value
+        else (card.resin, card.thickness, card.mass),
         workings=tuple(figure for cut in card.cuts for figure in (cut.covered, cut.length, cut.mass)),
         headline=f"One {subject.stage}: {layers} layer{'' if layers == 1 else 's'} {how}.",
     )
 
 
 def _plan(card: LayUpCard, roll: Roll, system: System) -> Picture:
-    strips = []
+    drawn = []
     for cut in card.cuts:
+        layers = f"{cut.layers} layer{'' if cut.layers == 1 else 's'}"
         long = format_quantity(round(cut.cut_m, 2), "length", system)
-        each = f"{cut.cuts_a_layer} cut{'' if cut.cuts_a_layer == 1 else 's'} of {long}"
-        strips += [
-            Strip(f"{cut.name}, layer {number} of {cut.layers}: {each}", cut.cut_m, cut.cuts_a_layer)
-            for number in range(1, cut.layers + 1)
-        ]
-    title = f"Cutting plan: {'; '.join(strip.words for strip in strips)}"
-    return Picture(SafeString(roll_svg(strips, roll.width.value, title=title)), title)
+        cuts = f"{cut.cuts_a_layer} cut{'' if cut.cuts_a_layer == 1 else 's'} of {long}"
+        words = f"{cut.name}: {layers}, each {cuts}"
+        drawn.append(DrawnRoll(words, cut.layers, cut.cuts_a_layer, cut.cut_m, roll.width.value))
+    title = f"Cutting plan. {'; '.join(each.words for each in drawn)}"
+    return Picture(SafeString(rolls_svg(drawn, title=title)), title)
 
 
 KIND = SheetKind(

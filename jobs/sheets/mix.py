@@ -119,7 +119,7 @@ def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
         big=(worked.batch, poured, worked.workable),
         workings=tuple(each for each in (worked.amount, worked.gel, worked.catalyst_g) if each != poured),
         cautions=(*cautions, *PEROXIDE),
-        headline=f"{item.name}: {many}.",
+        headline=f"{item.name}: {many}, {worked.basis}.",
     )
 
 

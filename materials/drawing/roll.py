@@ -1,39 +1,36 @@
-"""The cutting plan of a roll of glass: a strip to each layer, with its cuts."""
+"""The cutting plan of rolls of glass: every cut in the order it comes off, with the number of its layer."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from materials.drawing.svg import FAINT, FONT, INK, TEXT, THICK, THIN, element, escaped, label, line
+from materials.drawing.svg import FAINT, FONT, INK, PAPER, TEXT, THIN, element, escaped, label
 from materials.estimator.errors import Missing
 
 _WIDE = 460.0
+_METRES_A_ROW = 12.0
 _MOST_TO_A_M = 60.0
-_LABEL = 20.0
-_GAP = 8.0
+_WORDS, _GAP = 22.0, 6.0
+# So that a drawing of many layers still fits a page, what comes after is left to the words over it.
+_MOST_ROWS = 12
 
 
 @dataclass(frozen=True, slots=True)
-class Strip:
-    """What one layer takes off a roll: words over it, length of each cut [m], how many."""
+class Roll:
+    """One glass off its roll: words over it, layers, cuts in a layer, length of a cut and width of the roll [m]."""
 
     words: str
-    cut_m: float
+    layers: int
     cuts: int
-
-    @property
-    def length_m(self) -> float:
-        """Off the roll [m]."""
-        return self.cut_m * self.cuts
+    cut_m: float
+    width_m: float
 
 
-def roll_svg(strips: Sequence[Strip], width_m: float, *, title: str) -> str:
-    """Strips below one another, all to one scale.
+def rolls_svg(rolls: Sequence[Roll], *, title: str) -> str:
+    """Rolls below one another, each unrolled in rows, all to one scale.
 
     Parameters
     ----------
-    strips : sequence of Strip
-    width_m : float
-        Width of the roll [m].
+    rolls : sequence of Roll
     title : str
 
     Returns
@@ -44,22 +41,23 @@ def roll_svg(strips: Sequence[Strip], width_m: float, *, title: str) -> str:
     Raises
     ------
     Missing
-        When there is no strip.
+        When there is no roll.
     """
-    if not strips:
-        raise Missing("strips of the cutting plan", "give at least one layer.")
-    to_a_m = min(_WIDE / max(strip.length_m for strip in strips), _MOST_TO_A_M)
-    high, top, drawn = width_m * to_a_m, 0.0, []
-    for strip in strips:
-        drawn.append(_strip(strip, top + _LABEL, high, to_a_m))
-        top += _LABEL + high + _GAP
-    words = escaped(title)
+    if not rolls:
+        raise Missing("rolls of the cutting plan", "give at least one glass.")
+    longest_m = max(min(roll.cut_m * roll.cuts * roll.layers, max(_METRES_A_ROW, roll.cut_m)) for roll in rolls)
+    to_a_m = min(_WIDE / longest_m, _MOST_TO_A_M)
+    drawn, top = [], 0.0
+    for roll in rolls:
+        drawn.append(label(0, top + TEXT, roll.words, anchor="start"))
+        shapes, top = _unrolled(roll, top + _WORDS, to_a_m)
+        drawn += shapes
     return element(
         "svg",
-        f"<title>{words}</title>",
+        f"<title>{escaped(title)}</title>",
         *drawn,
         xmlns="http://www.w3.org/2000/svg",
-        viewBox=f"-2 0 {_WIDE + 4:g} {top:g}",
+        viewBox=f"-1 0 {_WIDE + 2:g} {top:g}",
         role="img",
         font_family=FONT,
         font_size=TEXT,
@@ -67,9 +65,18 @@ def roll_svg(strips: Sequence[Strip], width_m: float, *, title: str) -> str:
     )
 
 
-def _strip(strip: Strip, top: float, high: float, to_a_m: float) -> str:
-    long = strip.length_m * to_a_m
-    ends = [strip.cut_m * to_a_m * cut for cut in range(1, strip.cuts)]
-    cuts = [element("path", d=line(x, top, x, top + high), stroke=INK, stroke_width=THIN) for x in ends]
-    sheet = element("rect", x=0, y=top, width=long, height=high, fill=FAINT, stroke=INK, stroke_width=THICK)
-    return element("g", label(0, top - 5, strip.words, anchor="start"), sheet, *cuts)
+def _unrolled(roll: Roll, top: float, to_a_m: float) -> tuple[list[str], float]:
+    """Every cut of a roll in rows, and where the next roll begins."""
+    long, high = roll.cut_m * to_a_m, roll.width_m * to_a_m
+    a_row = max(1, int((_WIDE + 0.01) / long))
+    shapes = []
+    many = min(roll.layers * roll.cuts, a_row * _MOST_ROWS)
+    for number in range(many):
+        row, place = divmod(number, a_row)
+        layer, x, y = number // roll.cuts + 1, place * long, top + row * (high + 2)
+        fill = FAINT if layer % 2 else PAPER
+        shapes.append(element("rect", x=x, y=y, width=long, height=high, fill=fill, stroke=INK, stroke_width=THIN))
+        if long > TEXT and high > TEXT:
+            shapes.append(label(x + long / 2, y + high / 2 + TEXT / 3, str(layer)))
+    rows = -(-many // a_row)
+    return shapes, top + rows * (high + 2) + _GAP

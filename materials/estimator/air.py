@@ -17,6 +17,7 @@ from materials.estimator.ranges import one_of, within
 from materials.estimator.reckoned import Reckoned, product
 
 STYRENE_G_MOL = 104.152
+SHORT_MIN = 15.0
 _R, _ZERO_C_K, _ATMOSPHERE_PA = 8.314462618, 273.15, 101_325.0
 
 
@@ -255,7 +256,7 @@ class AirCheck:
     average, peak : Reckoned
         Over the shift, and while resin is laid [g/h].
     laying : Reckoned
-        How long it is laid [min].
+        How long it is laid, a quarter of an hour at least [min].
     air_average, air_peak : Reckoned
         Fresh air that keeps the average under the target, and the peak under the short-time limit [m^3/h].
     needed : Reckoned
@@ -318,9 +319,16 @@ def check_air(work: DaysWork, room: Room, limits: AirLimits) -> AirCheck:
     )
     given_off = product("styrene in the day", "g", [work.amount.term, factor])
     average = product("on average over the shift", "g/h", [given_off.term], [work.shift])
-    peak = product("while it is laid", "g/h", [work.rate.term, factor])
     hour = Term("minutes to an hour", 60.0, "min/h", "by definition")
-    laying = product("time it takes to lay", "min", [work.amount.term, hour], [work.rate.term])
+    quarter = Term("a quarter of an hour", SHORT_MIN, "min", "what the short-time limit is reckoned over")
+    laying = Reckoned(
+        "time it is given off in",
+        max(60 * work.amount.value / work.rate.value, SHORT_MIN),
+        "min",
+        f"the longer of {quarter.label} and {work.amount.name} × {hour.label} ÷ {work.rate.name}",
+        (quarter, work.amount.term, hour, work.rate.term),
+    )
+    peak = product("at the peak", "g/h", [given_off.term, hour], [laying.term])
     target, short = _limit(limits.target, room.temperature), _limit(limits.short, room.temperature)
     air_average = _air("fresh air for the average", average, room.mixing, target)
     air_peak = _air("fresh air for the peak", peak, room.mixing, short)

@@ -17,8 +17,8 @@ from materials.estimator.ranges import rounded_up, within
 from materials.estimator.reckoned import Reckoned, product
 from materials.estimator.spec import Coat
 
-BY_VOLUME = "volume on weight: 1 % is 10 ml to 1 kg"
-BY_WEIGHT = "weight on weight: 1 % is 10 g to 1 kg"
+BY_VOLUME = "catalyst by volume on weight (1 % is 10 ml to 1 kg)"
+BY_WEIGHT = "hardener by weight on weight (1 % is 10 g to 1 kg)"
 
 _ML = Term("catalyst to a kilogram at one per cent", ML_PER_KG_PERCENT, "ml/kg/percent", f"the trade's {BY_VOLUME}")
 _ML_TO_A_L = Term("millilitres to a litre", 1000.0, "ml/l", "by definition")
