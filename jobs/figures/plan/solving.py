@@ -147,6 +147,8 @@ class _Run:
         """Minimise one goal as far as its share of the time allows."""
         budget = self.left * SHARES[goal]
         until = monotonic() + budget
+        if not self._open(goal, until):
+            return
         found = windows(self.problem, self.best, goal)
         if self._pieces(found) <= MOST_PIECES:
             self._solve(goal, found, until, exact=True)
