@@ -8,13 +8,16 @@ from unittest.mock import patch
 from django.urls import reverse
 from django.utils import timezone
 
+from jobs.hand_overs import begun_record
 from jobs.issuing import issue_as_agreed
-from jobs.models import Commission, Decision, LinkKind, Plan, Quote, SignOff
+from jobs.models import Commission, Decision, HandOver, LinkKind, Plan, Quote, SignOff
 from jobs.plan_estimates import estimate_of
 from jobs.quote_sheets import seal
 from jobs.services.clocks import start
 from jobs.services.drafts import drafted
 from jobs.services.extras import add_extra
+from jobs.services.hand_overs import Particulars as RecordParticulars
+from jobs.services.hand_overs import draft as draft_record
 from jobs.services.hours import book
 from jobs.services.issues import issue as issue_material
 from jobs.services.links import make_link
@@ -87,6 +90,8 @@ def make_whole_studio() -> Made:
             reverse("snags", args=[acorns.pk]),
             reverse("commissioner", args=[acorns.pk]),
             reverse("new_sign_off", args=[acorns.pk, "dispatch"]),
+            *(reverse("hand_over", args=[row.commission_id]) for row in HandOver.objects.issued()),
+            reverse("one_record", args=[draft_of_a_record(acorns, office)]),
             *(reverse("sign_off", args=[pk]) for pk in sign_offs_of_each_state(acorns)),
             reverse("plan_sheet", args=[supposed.pk]),
             reverse("commission_plan", args=[draft.pk]),
@@ -106,11 +111,18 @@ def held_links(commission: Commission, office: User) -> tuple[str, ...]:
     links = (
         ("progress", LinkKind.PROGRESS, {"commission": commission, "shows_documents": True}),
         ("answer_sign_off", LinkKind.SIGN_OFF, {"commission": commission, "sign_off": asked}),
+        ("piece", LinkKind.PIECE, {"commission": HandOver.objects.issued()[0].commission}),
         ("calendar_feed", LinkKind.CALENDAR, {"commission": None}),
     )
     on = timezone.localdate() + datetime.timedelta(days=30)
     common = {"by": office, "receiver": "R. Osei", "expires_on": on, "at": timezone.now()}
     return tuple(reverse(name, args=[make_link(kind=kind, **common, **about).token]) for name, kind, about in links)
+
+
+def draft_of_a_record(commission: Commission, office: User) -> int:
+    """A hand-over record that is not issued yet."""
+    known = begun_record(commission, timezone.localdate())
+    return draft_record(by=office, commission=commission, given=RecordParticulars(**known, photos=[])).pk
 
 
 def sign_offs_of_each_state(commission: Commission) -> list[int]:

@@ -17,8 +17,9 @@ from jobs.workings import worked
 from materials.models import Item, Pack, Price
 from studio.accounts.models import User
 from studio.accounts.services import add_person
-from studio.management.demo import commissions, house, prices
+from studio.management.demo import commissions, handed_over, house, prices
 from studio.management.demo.gel import enter_gel_times
+from studio.management.demo.handed_over import hand_over_buoy
 from studio.management.demo.lifting import draw_bases, own_slings
 from studio.management.demo.looks import look_at_acorns
 from studio.management.demo.modelled import price_from_model
@@ -32,7 +33,13 @@ from studio.management.demo.work import book_acorns
 from studio.money import to_minor
 from studio.office.models import House
 
-NEEDED_IN_DAYS = {"Six Acorns": -5, "Reed Heron": 36, "The Long Pear": 140, "Tide Lantern": 140}
+NEEDED_IN_DAYS = {
+    "The Old Buoy": 70,
+    "Six Acorns": -5,
+    "Reed Heron": 36,
+    "The Long Pear": 140,
+    "Tide Lantern": 140,
+}
 
 
 @transaction.atomic
@@ -45,6 +52,8 @@ def make_demo(*, on: datetime.date) -> None:
     enter_gel_times(office)
     own_slings(office, on)
 
+    buoy = _buoy(owner, office, on - datetime.timedelta(days=handed_over.DAYS_BEFORE))
+    hand_over_buoy(buoy, people, on)
     acorns = _commission(office, on, commissions.ACORNS, commissions.ACORN_SECTIONS, commissions.ACORN_EXTRAS)
     quoted = _issue(owner, acorns, on - datetime.timedelta(weeks=9))
     answer(
@@ -81,6 +90,14 @@ def make_demo(*, on: datetime.date) -> None:
     )
     go_on_with_heron(heron, people, on)
     plan_the_studio(people, on)
+
+
+def _buoy(owner: User, office: User, on: datetime.date) -> Commission:
+    made = _commission(office, on, handed_over.BUOY, handed_over.BUOY_SECTIONS, handed_over.BUOY_EXTRAS)
+    quoted = _issue(owner, made, on)
+    said = {"said_by": "Hanne Dorrit", "note": "By signed copy."}
+    answer(by=office, quote=quoted, decision=Decision.ACCEPTED, on=on + datetime.timedelta(days=9), **said)
+    return made
 
 
 def _issue(by: User, commission: Commission, on: datetime.date) -> Quote:

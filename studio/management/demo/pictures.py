@@ -23,6 +23,31 @@ def nuts(caption: str) -> bytes:
     return _jpeg(image)
 
 
+def buoy(caption: str) -> bytes:
+    """A red buoy with a white band in a yard, under a caption of its own."""
+    from PIL import Image, ImageDraw
+
+    image = Image.new("RGB", (1200, 900), "#cfc9ba")
+    pen = ImageDraw.Draw(image)
+    pen.rectangle((0, 660, 1200, 900), fill="#a79f8c")
+    for step in range(60):
+        red = 130 + step
+        pen.polygon(
+            (
+                (420 + 2 * step, 760),
+                (470 + 2 * step, 420),
+                (580, 130),
+                (620, 130),
+                (730 - 2 * step, 420),
+                (780 - 2 * step, 760),
+            ),
+            fill=(red, 30 + step // 3, 26 + step // 3),
+        )
+    pen.rectangle((468, 430, 732, 500), fill="#f3f0e6")
+    pen.text((30, 850), caption, fill="#1f2a30")
+    return _jpeg(image)
+
+
 def sheet_signed(number: str) -> bytes:
     """A page with a signature, as a phone would take it."""
     from PIL import Image, ImageDraw

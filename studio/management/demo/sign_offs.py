@@ -1,6 +1,7 @@
 """What was put before the commissioners: approved, refused, awaited, overdue, in draft. Invented."""
 
 import datetime
+from collections.abc import Callable
 
 from django.utils import timezone
 
@@ -25,9 +26,10 @@ def approved(
     on: datetime.date,
     on_paper: bool,
     who: tuple[str, str] = (CLERK, ROLE),
+    drawn: Callable[[str], bytes] = nuts,
 ) -> None:
     """One stage put forward and approved, by its link or on a signed sheet."""
-    photo = shown(stage, by, f"{stage}, from the front", sent)
+    photo = shown(stage, by, f"{stage}, from the front", sent, drawn)
     row = _sent(stage.commission, by, sent, [stage], [photo], days=7)
     words = "The rim a little softer, as agreed by telephone" if on_paper else ""
     scan = ("", "")
@@ -57,10 +59,10 @@ def put_forward(acorns: Commission, lantern: Commission, by: User, on: datetime.
     _link(again, by, _moment(on, 2))
 
 
-def shown(stage: Stage, by: User, caption: str, at: datetime.datetime) -> Photo:
+def shown(stage: Stage, by: User, caption: str, at: datetime.datetime, drawn: Callable[[str], bytes] = nuts) -> Photo:
     """A photo that the commissioner may see, kept at that moment."""
     photo = add_photo(
-        by=by, commission=stage.commission, stage=stage, pictures=made_again(nuts(caption)), caption=caption
+        by=by, commission=stage.commission, stage=stage, pictures=made_again(drawn(caption)), caption=caption
     )
     show_to_commissioner(by=by, photo=photo, shown=True)
     Photo.objects.filter(pk=photo.pk).update(at=at, shown_at=at)
