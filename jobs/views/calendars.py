@@ -14,8 +14,9 @@ from jobs.forms.links import LinkForm
 from jobs.link_access import by_link
 from jobs.link_words import MAY_DO
 from jobs.models import Link, LinkKind
-from jobs.services.links import LinkRefused, make_link, revoke_link
-from jobs.views.commissioner import USUAL_LIFE, show_made
+from jobs.services.links import revoke_link
+from jobs.views.commissioner import USUAL_LIFE
+from jobs.views.made_links import make_and_show
 from studio.access import MemberRequest, members, office_only, sees_money
 from studio.accounts.models import User
 from studio.office.queries import house
@@ -41,20 +42,9 @@ def _calendars(request: MemberRequest, links: Any, *, person: User | None, page:
     usual = timezone.localdate() + 2 * USUAL_LIFE
     start = {"receiver": request.user.shown_name, "expires_on": usual, "send_to": request.user.email}
     form = LinkForm(request.POST if request.method == "POST" else None, initial=start)
-    if request.method == "POST" and form.is_valid():
-        try:
-            made = make_link(
-                by=request.user,
-                kind=LinkKind.CALENDAR,
-                commission=None,
-                at=timezone.now(),
-                person=person,
-                **form.made_of(),
-            )
-        except LinkRefused as refused:
-            form.add_error("expires_on", str(refused))
-        else:
-            return show_made(request, made, "calendar_feed", send_to=form.address)
+    made = make_and_show(request, form, LinkKind.CALENDAR, None, person=person)
+    if made is not None:
+        return made
     context = {
         "links": links.select_related("person", "made_by"),
         "form": form,

@@ -15,8 +15,7 @@ from jobs.hand_overs import begun_record, issue_as_agreed, piece_of, printed_rec
 from jobs.link_words import MAY_DO
 from jobs.models import Commission, HandOver, LinkKind
 from jobs.services import hand_overs as services
-from jobs.services.links import LinkRefused, make_link
-from jobs.views.commissioner import show_made
+from jobs.views.made_links import make_and_show
 from studio.access import MemberRequest, office_only
 from studio.downloads import as_file
 from studio.locking import Conflict
@@ -142,16 +141,8 @@ def new_piece_link(request: MemberRequest, pk: int) -> HttpResponse:
     commission, form = get_object_or_404(Commission, pk=pk), PieceLinkForm(request.POST)
     if piece_of(commission) is None:
         form.add_error(None, "Issue the record first; the link opens what was issued.")
-    if form.is_valid():
-        try:
-            made = make_link(
-                by=request.user, kind=LinkKind.PIECE, commission=commission, at=timezone.now(), **form.made_of()
-            )
-        except LinkRefused as refused:
-            form.add_error("expires_on", str(refused))
-        else:
-            return show_made(request, made, "piece", send_to=form.address)
-    return _overview(request, commission, 422, link_form=form)
+    made = make_and_show(request, form, LinkKind.PIECE, commission)
+    return made or _overview(request, commission, 422, link_form=form)
 
 
 def _page(commission: Commission) -> dict[str, Any]:

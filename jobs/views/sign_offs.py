@@ -16,9 +16,8 @@ from jobs.forms.sign_offs import KindForm, PaperForm, ReasonForm, SignOffForm
 from jobs.link_words import MAY_DO
 from jobs.models import Commission, HoldPoint, LinkKind, SignOff
 from jobs.services import sign_offs as services
-from jobs.services.links import LinkRefused, make_link
 from jobs.services.scans import KINDS, keep_scan, scan_path
-from jobs.views.commissioner import show_made
+from jobs.views.made_links import make_and_show
 from studio.access import MemberRequest, office_only
 from studio.downloads import as_file
 from studio.locking import Conflict
@@ -135,15 +134,8 @@ def new_sign_off_link(request: MemberRequest, pk: int) -> HttpResponse:
     row, form = sign_off_of(pk), LinkForm(request.POST)
     if row.sent_at is None or row.given is not None:
         return _sheet(request, row, 409, refused="A link is made for what was sent and is not answered yet.")
-    if form.is_valid():
-        subject = {"commission": row.commission, "sign_off": row, **form.made_of()}
-        try:
-            made = make_link(by=request.user, kind=LinkKind.SIGN_OFF, at=timezone.now(), **subject)
-        except LinkRefused as refused:
-            form.add_error("expires_on", str(refused))
-        else:
-            return show_made(request, made, "answer_sign_off", send_to=form.address)
-    return _sheet(request, row, 422, link_form=form)
+    made = make_and_show(request, form, LinkKind.SIGN_OFF, row.commission, sign_off=row)
+    return made or _sheet(request, row, 422, link_form=form)
 
 
 @office_only

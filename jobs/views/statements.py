@@ -18,10 +18,9 @@ from jobs.link_access import by_link
 from jobs.models import AccountEntry, Commission, Link, LinkKind, Retention
 from jobs.quote_sheets import commissioner_of, safe_name, sheet_head
 from jobs.services.drafts import Refused
-from jobs.services.links import LinkRefused, make_link
 from jobs.services.statements import keep_back, mark_payment, take_entry_back
 from jobs.statements import statement_file, statement_of
-from jobs.views.commissioner import show_made
+from jobs.views.made_links import make_and_show
 from jobs.views.price import commission_of
 from studio.access import MemberRequest, office_only
 from studio.downloads import as_file
@@ -138,20 +137,8 @@ def new_link(request: MemberRequest, pk: int) -> HttpResponse:
     commission = commission_of(pk)
     _owed(commission)
     form = LinkForm(request.POST)
-    if form.is_valid():
-        try:
-            made = make_link(
-                by=request.user,
-                kind=LinkKind.STATEMENT,
-                commission=commission,
-                at=timezone.now(),
-                **form.made_of(),
-            )
-        except LinkRefused as refused:
-            form.add_error("expires_on", str(refused))
-        else:
-            return show_made(request, made, "held_statement", send_to=form.address)
-    return _page(request, commission, 422, link_form=form, form=form)
+    made = make_and_show(request, form, LinkKind.STATEMENT, commission)
+    return made or _page(request, commission, 422, link_form=form, form=form)
 
 
 def _printed(commission: Commission, statement: Statement) -> HttpResponse:

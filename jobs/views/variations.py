@@ -14,13 +14,12 @@ from jobs.forms.variations import OfficeAnswerForm
 from jobs.models import LinkKind, Variation, VariationDecision
 from jobs.quote_sheets import variation_file_name
 from jobs.services.drafts import Refused
-from jobs.services.links import LinkRefused, make_link
 from jobs.services.variation_pricing import asked_of
 from jobs.services.variations import AlreadyAnswered, answer_variation
 from jobs.variation_pages import Listed, done_again, risk_of, shown_draft, shown_issued, variations_of
 from jobs.variation_sheets import raised_from
 from jobs.variation_workings import issue_as_shown, seal, worked_variation
-from jobs.views.commissioner import show_made
+from jobs.views.made_links import make_and_show
 from jobs.views.price import commission_of
 from jobs.views.variation_drafts import variation_of
 from studio.access import MemberRequest, office_only
@@ -163,21 +162,8 @@ def new_link(request: MemberRequest, pk: int, serial: int) -> HttpResponse:
         messages.error(request, "A link is for a variation that went out and waits for its answer.")
         return redirect("variation", pk, serial)
     form = LinkForm(request.POST)
-    if form.is_valid():
-        try:
-            made = make_link(
-                by=request.user,
-                kind=LinkKind.VARIATION,
-                commission=variation.commission,
-                at=timezone.now(),
-                variation=variation,
-                **form.made_of(),
-            )
-        except LinkRefused as refused:
-            form.add_error("expires_on", str(refused))
-        else:
-            return show_made(request, made, "held_variation", send_to=form.address)
-    return _page(request, variation, 422, link_form=form, form=form)
+    made = make_and_show(request, form, LinkKind.VARIATION, variation.commission, variation=variation)
+    return made or _page(request, variation, 422, link_form=form, form=form)
 
 
 @office_only
