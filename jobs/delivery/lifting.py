@@ -14,8 +14,7 @@ from materials.estimator.ranges import one_of, whole, within
 from materials.estimator.reckoned import Reckoned, product
 
 STEEPEST_DEG = 60.0
-HITCHES = ("straight", "choked")
-MODES = (*HITCHES, "basket")
+HITCHES = ("straight", "choked", "endless", "basket")
 STANDARD_ROPE = "EN 13414-1 Table 4"
 STANDARD_WEB = "BS EN 1492-1 and -2"
 
@@ -24,9 +23,8 @@ _GRAVITY_KN_KG = 9.80665e-3
 
 # Leg factors by legs (three and four alike), up to 45 and up to 60 degrees from the upright.
 _LEGS = {1: (1.0, 1.0), 2: (1.4, 1.0), 3: (2.1, 1.5), 4: (2.1, 1.5)}
-# What a hitch leaves of a leg; a basket with upright sides is twice a leg.
-_CHOKED = 0.8
-_ENDLESS_CHOKED = 1.6
+# What a leg holds as it is hitched; an endless rope is EN 13414-1's. A basket with upright sides is twice a leg.
+_HITCHED = {"straight": 1.0, "choked": 0.8, "endless": 1.6}
 _BASKET_UPRIGHT = 2.0
 
 
@@ -41,7 +39,8 @@ class Rig:
     is_stiff : bool
         Whether the load is too stiff to share between four legs, so that two may carry all of it.
     hitch : str
-        "straight" to a shackle, or "choked" round the load; a sling laid under it as a basket is two straight legs.
+        "straight" to a shackle, "choked" round the load, "endless" for a choked endless rope, or "basket": one sling
+        under the load, both its ends on the hook.
     out : Term
         From the middle between the points to each of them, level [m].
     hook : Term
@@ -71,11 +70,18 @@ class Rig:
         within("Points above the foot", self.points.value, "m", -50, 100)
         within("Dynamic factor", self.dynamic.value, "", 1, 3)
         within("Design factor of a point", self.design.value, "", 1, 20)
+        if self.hitch == "basket":
+            whole("Slings in a basket", self.legs, "", 1, 1, "Its two sides are reckoned as legs.")
+
+    @property
+    def sides(self) -> int:
+        """Lines that go up to the hook [each]."""
+        return 2 if self.hitch == "basket" else self.legs
 
     @property
     def counted(self) -> int:
         """Legs that are counted on [each]: of four on a stiff load two, of four that give three."""
-        return min(self.legs, 2 if self.is_stiff and self.legs == 4 else 3)
+        return min(self.sides, 2 if self.is_stiff and self.legs == 4 else 3)
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,14 +178,14 @@ def mode_factor(legs: int, hitch: str, from_upright_deg: float) -> float:
     legs : int
         1 to 4, of a basket 1 [each].
     hitch : str
-        "straight", "choked", or "basket": one sling under the load, both its ends on the hook.
+        One of ``HITCHES``, as in ``Rig``.
     from_upright_deg : float
         Angle of the legs, or of the two sides of a basket, from the upright [deg].
 
     Returns
     -------
     float
-        [dimensionless]; BS EN 1492-1 and -2.
+        [dimensionless]; BS EN 1492-1 and -2, an endless rope EN 13414-1 Table 4.
 
     Raises
     ------
@@ -188,23 +194,12 @@ def mode_factor(legs: int, hitch: str, from_upright_deg: float) -> float:
     OutOfRange
         For other legs, or above 60 degrees.
     """
-    one_of("Hitch", hitch, MODES)
+    one_of("Hitch", hitch, HITCHES)
     if hitch == "basket":
         whole("Slings in a basket", legs, "", 1, 1)
         _check_angle(from_upright_deg)
         return _BASKET_UPRIGHT if from_upright_deg == 0 else leg_factor(2, from_upright_deg)
-    return leg_factor(legs, from_upright_deg) * (_CHOKED if hitch == "choked" else 1.0)
-
-
-def endless_choked_factor() -> float:
-    """What an endless rope holds when it is choked, over a single leg of the same rope.
-
-    Returns
-    -------
-    float
-        [dimensionless]; EN 13414-1 Table 4.
-    """
-    return _ENDLESS_CHOKED
+    return leg_factor(legs, from_upright_deg) * _HITCHED[hitch]
 
 
 def _check_angle(from_upright_deg: float) -> None:
@@ -247,7 +242,7 @@ def planned(balance: Balance, rig: Rig) -> Lift:
     angle = _angle(rig, off)
     _check_angle(angle.value)
     tension = _tension(rig, hung, off, angle)
-    far_m = rig.out.value + off.value if rig.legs > 1 else 0.0
+    far_m = rig.out.value + off.value if rig.sides > 1 else 0.0
     leg = Reckoned(
         "length of a leg",
         math.hypot(rig.hook.value, far_m),
@@ -276,7 +271,7 @@ def planned(balance: Balance, rig: Rig) -> Lift:
 
 
 def _angle(rig: Rig, off: Term) -> Reckoned:
-    if rig.legs == 1:
+    if rig.sides == 1:
         return Reckoned("angle of the legs from the upright", 0.0, "degrees", "one leg hangs straight", ())
     if off.value >= rig.out.value:
         raise EstimatorError(
@@ -293,7 +288,7 @@ def _angle(rig: Rig, off: Term) -> Reckoned:
 def _tension(rig: Rig, hung: Reckoned, off: Term, angle: Reckoned) -> Reckoned:
     legs = Term("legs counted on", rig.counted, "", _counted_words(rig))
     factors = [hung.term]
-    if rig.legs > 1:
+    if rig.sides > 1:
         # A rigid body on n points round a circle: the nearest holds (1 + k e/r)/n, k 1 for two and 2 for three.
         reach = 2 if rig.counted == 3 else 1
         shift = 1 + reach * off.value / rig.out.value
@@ -310,10 +305,9 @@ def _counted_words(rig: Rig) -> str:
 
 def _capacity(rig: Rig, hung: Reckoned, tension: Reckoned, angle: Reckoned) -> Reckoned:
     """The larger of what statics asks of one leg and what the rounded factors of the standard ask."""
-    left = Term(f"{rig.hitch} hitch", mode_factor(1, rig.hitch, 0), "", STANDARD_WEB)
+    left = Term(f"{rig.hitch} hitch", _HITCHED.get(rig.hitch, 1.0), "", f"{STANDARD_WEB}, {STANDARD_ROPE}")
     by_statics = product("capacity of one sling", "kg", [tension.term], [left])
-    factor = Term(
-        "leg factor", mode_factor(rig.counted, rig.hitch, angle.value), "", f"{STANDARD_ROPE}, {STANDARD_WEB}"
-    )
+    legs = 1 if rig.hitch == "basket" else rig.counted
+    factor = Term("leg factor", mode_factor(legs, rig.hitch, angle.value), "", f"{STANDARD_ROPE}, {STANDARD_WEB}")
     by_standard = product("capacity of one sling", "kg", [hung.term], [factor])
     return max(by_statics, by_standard, key=lambda each: each.value)

@@ -21,6 +21,13 @@ from materials.units import format_number, format_quantity
 from studio.forms import NumberField, choose
 from studio.quantities import QuantityField
 
+HITCH_WORDS = (
+    "straight to shackles",
+    "choked round the load",
+    "endless rope, choked",
+    "basket: one sling under the load, legs 1",
+)
+
 
 class LiftingForm(SheetForm):
     """How it hangs."""
@@ -33,7 +40,7 @@ class LiftingForm(SheetForm):
     )
     hitch = forms.ChoiceField(
         label="Hitch",
-        choices=[("straight", "straight to shackles, or a basket"), ("choked", "choked round the load")],
+        choices=list(zip(HITCHES, HITCH_WORDS, strict=True)),
         error_messages=choose("Choose the hitch."),
     )
     points = QuantityField(
@@ -158,7 +165,7 @@ def _plan(load: Load, balance: Balance, rig: Rig, lift: Lift, job: Job) -> Pictu
     degrees = f"{format_number(lift.angle.value)}° from the upright"
     height = format_quantity(balance.height.value, "length", job.units)
     hook_m = rig.points.value + rig.hook.value
-    sides = (0.0,) if rig.legs == 1 else (-1.0, 1.0)
+    sides = (0.0,) if rig.sides == 1 else (-1.0, 1.0)
     points = tuple((side * rig.out.value, rig.points.value) for side in sides)
     title = f"Front of {load.name}: it balances {height} above its foot; {rig.legs} legs, {degrees}"
     hung = Hung(points, (balance.aside.value, hook_m), degrees)
@@ -176,10 +183,12 @@ def _cautions(rig: Rig, lift: Lift, job: Job) -> list[str]:
         )
     if rig.legs == 4 and not rig.is_stiff:
         found.append("Four legs share a load only over an equaliser, or where it gives way; else count two.")
-    if rig.legs == 1 and not lift.turns_over:
+    if rig.sides == 1 and not lift.turns_over:
         found.append("One leg lets the load spin: hold it with a tag line.")
-    if rig.hitch == "choked":
+    if rig.hitch in ("choked", "endless"):
         found.append("A choked sling slides up a taper and marks the skin: pad it, and stop it from sliding.")
+    if rig.hitch == "basket":
+        found.append("A load can tip out of a basket: it slides unless the sling is held from moving along it.")
     return found
 
 

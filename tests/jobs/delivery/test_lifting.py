@@ -51,6 +51,15 @@ def test_a_stiff_load_on_four_legs_is_taken_by_two_of_them() -> None:
     assert stiff.tension.value == pytest.approx(even(300, rig(legs=2)).tension.value)
 
 
+def test_a_basket_is_two_legs_of_one_sling_and_choking_takes_its_share() -> None:
+    basket, legs = even(200, rig(legs=1, hitch="basket")), even(200, rig(legs=2))
+    assert basket.tension.value == pytest.approx(legs.tension.value)
+    assert basket.capacity.value == pytest.approx(legs.capacity.value)
+    assert basket.angle.value == legs.angle.value > 0
+    assert even(200, rig(legs=2, hitch="choked")).capacity.value == pytest.approx(legs.capacity.value / 0.8)
+    assert even(200, rig(legs=2, hitch="endless")).capacity.value == pytest.approx(legs.capacity.value / 1.6)
+
+
 def test_points_below_the_balance_point_turn_it_over() -> None:
     assert not even(100, rig(points=0.51), height_m=0.5).turns_over
     assert even(100, rig(points=0.5), height_m=0.5).turns_over
@@ -84,6 +93,7 @@ def test_parts_balance_where_the_lever_says() -> None:
         ({"legs": 5}, 0.0, "under a beam"),
         ({"legs": 0}, 0.0, "Sling legs is 0"),
         ({"hitch": "knotted"}, 0.0, "straight, choked"),
+        ({"hitch": "basket"}, 0.0, "Slings in a basket is 2"),
         ({"dynamic": 0.9}, 0.0, "Dynamic factor is 0.9"),
         ({"hook": 0.0}, 0.0, "Hook above the points is 0 m"),
         ({"design": 0.5}, 0.0, "Design factor"),
