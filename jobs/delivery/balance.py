@@ -78,11 +78,15 @@ def balanced(parts: Sequence[LoadPart]) -> Balance:
     mass = Reckoned("mass lifted", total_kg, "kg", " + ".join(term.label for term in masses), masses)
 
     def centre(name: str, places: Sequence[Term]) -> Reckoned:
-        moment = math.fsum(part.mass.value * place.value for part, place in zip(real, places, strict=True))
-        words = " + ".join(f"{part.mass.label} × {place.label}" for part, place in zip(real, places, strict=True))
-        terms = tuple(term for part, place in zip(real, places, strict=True) for term in (part.mass, place))
+        # What stands in the middle moves nothing, and is left out of the words.
+        moving = [(part.mass, place) for part, place in zip(real, places, strict=True) if place.value]
+        if not moving:
+            return Reckoned(name, 0.0, "m", "every part stands in the middle", ())
         if len(real) == 1:
             return Reckoned(name, places[0].value, "m", places[0].label, (places[0],))
+        moment = math.fsum(one.value * place.value for one, place in moving)
+        words = " + ".join(f"{one.label} × {place.label}" for one, place in moving)
+        terms = tuple(term for pair in moving for term in pair)
         return Reckoned(name, moment / total_kg, "m", f"({words}) ÷ {mass.name}", (*terms, mass.term))
 
     return Balance(

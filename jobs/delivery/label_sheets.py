@@ -20,6 +20,10 @@ MOST_LABELS = 600
 INSET_MM = 1.0
 # The line of signs below the code, for when it cannot be read.
 WRITTEN_MM = 3.0
+# What the code with its quiet zone may take of a label's width; words want the rest.
+_SHARE = 0.52
+# The smallest code that an address of a studio takes, of 29 modules, with its quiet zone.
+_LEAST_WHOLE_MM = LEAST_CODE_MM * (29 + 2 * QUIET_MODULES) / 29
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,8 +91,8 @@ def checked(sheet: LabelSheet) -> LabelSheet:
     whole("Labels down", sheet.rows, "", 1, 40)
     for name, value in (("From the left edge", sheet.left_mm), ("From the top edge", sheet.top_mm)):
         within(name, value, "mm", 0, 100)
-    within("Height of a label", sheet.height_mm, "mm", _least_height_mm(), 420)
-    within("Width of a label", sheet.width_mm, "mm", _least_height_mm() + 20, 420)
+    within("Height of a label", sheet.height_mm, "mm", _LEAST_WHOLE_MM + WRITTEN_MM + 2 * INSET_MM, 420)
+    within("Width of a label", sheet.width_mm, "mm", _LEAST_WHOLE_MM / _SHARE, 420)
     for name, step_mm, side_mm in (
         ("From a label to the next beside it", sheet.across_mm, sheet.width_mm),
         ("From a label to the next below it", sheet.down_mm, sheet.height_mm),
@@ -112,11 +116,6 @@ def checked(sheet: LabelSheet) -> LabelSheet:
     return sheet
 
 
-def _least_height_mm() -> float:
-    # A code of 29 modules, the fewest that an address of a studio takes, with its quiet zone.
-    return LEAST_CODE_MM * (29 + 2 * QUIET_MODULES) / 29 + WRITTEN_MM + 2 * INSET_MM
-
-
 def code_side_mm(sheet: LabelSheet, modules: int) -> float:
     """How wide a code of so many modules is printed, its quiet zone not counted.
 
@@ -129,7 +128,7 @@ def code_side_mm(sheet: LabelSheet, modules: int) -> float:
     Returns
     -------
     float
-        [mm]; as large as the height or half the width of a label allows, 50 mm at most.
+        [mm]; as large as the height or about half the width of a label allows, 50 mm at most.
 
     Raises
     ------
@@ -137,7 +136,7 @@ def code_side_mm(sheet: LabelSheet, modules: int) -> float:
         When that is under 25 mm.
     """
     whole("Modules of the code", modules, "", 21, 177)
-    free_mm = min(sheet.height_mm - WRITTEN_MM - 2 * INSET_MM, sheet.width_mm - 2 * INSET_MM - 20)
+    free_mm = min(sheet.height_mm - WRITTEN_MM - 2 * INSET_MM, _SHARE * sheet.width_mm)
     side_mm = min(MOST_CODE_MM, free_mm * modules / (modules + 2 * QUIET_MODULES))
     hint = "Choose larger labels, or open this page by a shorter address."
     within("The code on these labels", round(side_mm, 1), "mm", LEAST_CODE_MM, None, hint)

@@ -112,9 +112,8 @@ def _words(label: Label, left: float, right: float, height: float, size: float) 
             yield _text(left, y, line, type_size, weight=weight)
         # Below the arrow the whole width is free again.
         y = max(y, 9.5 * size) if words == label.title else y
-    yield _text(
-        left, min(height - INSET_MM - 1.5, max(y + 4.6 * size, height - 4 * size)), label.mass, 3.4 * size, weight=600
-    )
+    foot = min(height - INSET_MM - 1.5, max(y + 4.6 * size, height - 4 * size))
+    yield _text(left, foot, label.mass, min(3.4 * size, wide / (SIGN * len(label.mass))), weight=600)
 
 
 def _up(x: float, y: float, size: float) -> str:

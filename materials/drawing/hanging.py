@@ -8,7 +8,7 @@ from materials.estimator.errors import Missing
 from materials.estimator.outline import Point
 
 _WIDE = 460.0
-_HIGH = 420.0
+_HIGH = 300.0
 _ROOM = 26.0
 _MARK = 9.0
 
