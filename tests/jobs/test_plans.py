@@ -18,8 +18,8 @@ from studio.tasks.models import WorkState
 from studio.tasks.queue import cancel
 from studio.tasks.running import perform
 from tests.factories import price_everything
-from tests.jobs.plan_life import in_force, owner, to_plan, worked_out
-from tests.jobs.stage_life import make_passed, the
+from tests.jobs.plan_life import gathered, in_force, owner, to_plan, worked_out
+from tests.jobs.stage_life import make_passed, the, work
 
 pytestmark = pytest.mark.django_db
 
@@ -126,6 +126,16 @@ def test_the_next_plan_keeps_to_the_one_in_force() -> None:
     before = {row.id: row.start for row in PlanSheet(in_force()).rows}
     after = {row.id: row.start for row in PlanSheet(worked_out()).rows}
     assert after == before
+
+
+def test_a_hold_that_ran_when_the_last_plan_was_made_is_no_activity_of_the_next() -> None:
+    pear = to_plan()
+    work(the(pear, "pattern"), timezone.now() - 3 * DAY, steps=3)
+    Stage.objects.filter(commission=pear, key="pattern").update(hold_until=timezone.now() + 5 * DAY)
+    in_force()
+    held = [own for own in gathered(now=timezone.now()).problem.published if own.endswith("/held")]
+    assert held == []
+    assert worked_out().is_worked_out
 
 
 def test_other_sheets_read_the_plan_in_force_alone() -> None:

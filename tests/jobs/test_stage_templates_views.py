@@ -12,7 +12,7 @@ pytestmark = pytest.mark.django_db
 
 LIGHTING = {
     "version": "0", "name": "Lighting", "position": "55", "waits": "passed", "sign_off": "fit_up", "weight": "8",
-    "optional": "on", "checks": "Every lamp lights",
+    "crew": "2", "room": "bay", "optional": "on", "checks": "Every lamp lights",
     "name_0": "Cables drawn", "order_0": "1",
     "name_1": "Lamps set in resin", "hold_hours_1": "16", "hold_reason_1": "resin cures", "slower_when_cold_1": "on",
     "hold_evidence_1": "common practice, no source", "order_1": "2",
@@ -39,6 +39,7 @@ def test_a_stage_is_added_with_its_steps_and_checks(office: Client) -> None:
     assert (row.position, row.waits, row.sign_off, row.weight, row.optional, row.for_whole) == (
         55, "passed", "fit_up", 8, True, False,
     )  # fmt: skip
+    assert (row.crew, row.room) == (2, "bay")
     assert [(step.name, step.hold_hours, step.slower_when_cold) for step in row.steps.all()] == [
         ("Cables drawn", 0, False),
         ("Lamps set in resin", 16, True),

@@ -3,8 +3,8 @@
 import pytest
 from django.utils import timezone
 
+from jobs.figures.reference import COEFFICIENTS
 from jobs.models import BudgetLine, Commission, Decision, Stage, StageTemplate
-from jobs.seeding import COEFFICIENTS
 from jobs.services.extras import add_extra
 from jobs.services.quotes import answer
 from jobs.services.sections import SectionInUse, remove_section

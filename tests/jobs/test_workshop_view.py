@@ -39,7 +39,7 @@ def test_it_takes_as_many_queries_for_ten_as_for_one(
 ) -> None:
     client.force_login(make_person())
     make_section(make_commission())
-    with django_assert_max_num_queries(13) as one:
+    with django_assert_max_num_queries(14) as one:
         client.get("/")
     for number in range(9):
         make_section(make_commission(f"Work {number}"))

@@ -101,7 +101,7 @@ def _problem(planned: Sequence[ToPlan], crew: Sequence[Hand], days: Workdays, fi
         activities=tuple(_with_people(activity, people) for activity in activities),
         stays=tuple(stay for plan in planned for stay in plan.stays),
         commissions=tuple(plan.commission for plan in planned),
-        published=_published((activity.id for activity in activities), days),
+        published=_published((each.id for each in activities if not each.done), days),
     )
 
 

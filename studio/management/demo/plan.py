@@ -78,7 +78,7 @@ CAN = {
 }
 FULL_WEEK = (7.5, 7.5, 7.5, 7.5, 7.5, 0, 0)
 SHORT_WEEK = (7.5, 7.5, 7.5, 7.5, 0, 0, 0)
-SECONDS = 2
+SECONDS = 3
 
 
 def go_on_with_heron(heron: Commission, people: Mapping[str, User], on: datetime.date) -> None:
