@@ -177,6 +177,10 @@ def test_hiring_and_saturdays_bring_hands_and_days() -> None:
     worked = [day for day in saturdays.days.days[:14] if day.weekday() == 5]
     assert worked == [MONDAY.date() + 5 * DAY, MONDAY.date() + 12 * DAY]
     assert all(hand.is_there(20) for hand in saturdays.crew)
+    friday = MONDAY.date() + 4 * DAY
+    add_absence(by=owner(), person=User.objects.get(username="jory"), first=friday, last=friday, reason="")
+    again = gathered(supposed(SATURDAYS, day=monday, weeks=2))
+    assert [hand.is_there(20) for hand in again.crew] == [True, False], "away on Friday, and not in on Saturday"
 
 
 def test_a_second_mould_takes_its_own_laying_up_and_lets_two_cure_at_once() -> None:

@@ -12,8 +12,8 @@ PLACES = {BAYS: "a bay", BOOTHS: "the booth"}
 
 def chain_words(asked: Asked, plan: Plan, commission: str) -> list[str]:
     """A sentence for each link, from what comes first; what only follows its own stage is left out."""
-    steps = chain(asked.problem, plan, commission)
-    return [_sentence(asked, plan, step) for step in steps if not _goes_without_saying(asked, step)][-LONGEST:]
+    told = [step for step in chain(asked.problem, plan, commission) if not _goes_without_saying(asked, step)]
+    return [_Words(asked, plan, commission).of(step) for step in told[-LONGEST:]]
 
 
 def _goes_without_saying(asked: Asked, step: Step) -> bool:
@@ -23,26 +23,36 @@ def _goes_without_saying(asked: Asked, step: Step) -> bool:
     return part.key == DONE or part.stage == asked.parts[step.because].stage
 
 
-def _sentence(asked: Asked, plan: Plan, step: Step) -> str:
-    day = day_words(asked.days.day_of(plan.starts[step.activity]))
-    return f"{day}: {_called(asked, step.activity)} {_why(asked, plan, step)}."
+class _Words:
+    """Links of one commission's chain in words; what belongs to another is named with its title."""
 
+    def __init__(self, asked: Asked, plan: Plan, commission: str) -> None:
+        self.asked, self.plan, self.commission = asked, plan, commission
+        self.titles = {work.id: work.name for work in asked.commissions}
 
-def _why(asked: Asked, plan: Plan, step: Step) -> str:
-    if step.reason == Reason.HOLD and step.until is not None:
-        until = day_words(asked.days.at(step.until).date())
-        return f"waits until {until}: {_hold_words(step.why)}"
-    if step.reason == Reason.WORK:
-        return f"comes after {_called(asked, step.because)}"
-    if step.reason == Reason.RESOURCE:
-        return f"waits for {_resource_words(step.resource)}, taken until then by {_called(asked, step.because)}"
-    if step.reason == Reason.AWAY:
-        return f"waits for {_resource_words(step.resource)}: somebody is away"
-    if step.reason == Reason.IN_HAND:
-        return "is in hand"
-    if step.reason == Reason.BEGINNING:
-        return "begins at once"
-    return "could begin sooner, and nothing would be done sooner for it"
+    def of(self, step: Step) -> str:
+        day = day_words(self.asked.days.day_of(self.plan.starts[step.activity]))
+        return f"{day}: {self._called(step.activity)} {self._why(step)}."
+
+    def _called(self, activity: str) -> str:
+        part, called = self.asked.parts[activity], self.asked.problem.by_id[activity].called
+        return called if part.commission == self.commission else f"{called} ({self.titles[part.commission]})"
+
+    def _why(self, step: Step) -> str:
+        if step.reason == Reason.HOLD and step.until is not None:
+            until = day_words(self.asked.days.at(step.until).date())
+            return f"waits until {until}: {_hold_words(step.why)}"
+        if step.reason == Reason.WORK:
+            return f"comes after {self._called(step.because)}"
+        if step.reason == Reason.RESOURCE:
+            return f"waits for {_resource_words(step.resource)}, taken until then by {self._called(step.because)}"
+        if step.reason == Reason.AWAY:
+            return f"waits for {_resource_words(step.resource)}: somebody is away"
+        if step.reason == Reason.IN_HAND:
+            return "is in hand"
+        if step.reason == Reason.BEGINNING:
+            return "begins at once"
+        return "could begin sooner, and nothing would be done sooner for it"
 
 
 def _hold_words(why: str) -> str:
@@ -52,11 +62,3 @@ def _hold_words(why: str) -> str:
 
 def _resource_words(resource: str) -> str:
     return PLACES.get(resource, "the mould" if resource.startswith("mould ") else "hands")
-
-
-def _called(asked: Asked, activity: str) -> str:
-    called = asked.problem.by_id[activity].called
-    own = asked.parts[activity]
-    several = len(asked.commissions) > 1 and own.section
-    title = next(work.name for work in asked.commissions if work.id == own.commission)
-    return f"{called} ({title})" if several else called

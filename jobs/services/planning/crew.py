@@ -52,7 +52,9 @@ def _periods(
     day: datetime.date, hours: Sequence[float], full: float, gone: Sequence[Absence], besides: Collection[datetime.date]
 ) -> int:
     """How many periods of a day somebody is there; short days end early."""
-    if any(absence.first <= day <= absence.last for absence in gone):
+    # Whoever is away until Friday does not come in on Saturday.
+    away_from = day - datetime.timedelta(days=1) if day in besides else day
+    if any(absence.first <= day and absence.last >= away_from for absence in gone):
         return 0
     if day in besides:
         return PERIODS
