@@ -53,9 +53,12 @@ def printed_variation(found: VariationSheet) -> bytes:
 
 
 def raised_from(variation: Variation) -> str:
-    """What it was raised from, as a sentence without its full stop; "" where nobody wrote who asked."""
-    if variation.origin == Origin.SNAG and variation.snag is not None:
-        return f"Raised from a fault found: {variation.snag.what}"
+    """What it was raised from, as a sentence without its full stop; "" where nobody wrote who asked.
+
+    It goes out, so that a snag's own words, which are the workshop's, are not in it.
+    """
+    if variation.origin == Origin.SNAG:
+        return "Raised from a fault that was found"
     if variation.origin == Origin.SIGN_OFF and variation.sign_off is not None:
         given = variation.sign_off.given
         return f"Raised from {variation.sign_off}" + (f": {given.words}" if given and given.words else "")

@@ -18,20 +18,24 @@ from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_K
 from django.contrib.sessions.backends.db import SessionStore  # noqa: E402
 from django.utils import timezone  # noqa: E402
 
-from jobs.models import HourEntry, LinkKind  # noqa: E402
+from jobs.models import HourEntry, LinkKind, Stage, StageState  # noqa: E402
+from jobs.services import stages  # noqa: E402
 from materials.models import Item, Movement  # noqa: E402
 from studio.accounts.models import Role, User  # noqa: E402
 from tests.factories import (  # noqa: E402
     PASSWORD,
     make_commission,
+    make_issued,
     make_lot,
     make_open_stage,
     make_person,
     make_section,
+    price_everything,
 )
 from tests.jobs.link_samples import give_link  # noqa: E402
-from tests.jobs.sign_off_life import sent, shown_photo  # noqa: E402
-from tests.jobs.stage_life import in_hand, make_ready, the  # noqa: E402
+from tests.jobs.sign_off_life import approve, sent, shown_photo  # noqa: E402
+from tests.jobs.stage_life import USUAL, anybody, in_hand, make_ready, the  # noqa: E402
+from tests.jobs.standing_samples import book  # noqa: E402
 
 
 def people(count: str) -> dict[str, Any]:
@@ -40,6 +44,38 @@ def people(count: str) -> dict[str, Any]:
     section = make_section(make_commission())
     keys = ("pattern", "mould", "cast", "finish", "crate", "metalwork", "assembly", "install")
     return {"people": made, "stages": [make_open_stage(section, key).pk for key in keys], "password": PASSWORD}
+
+
+def quoted() -> dict[str, Any]:
+    """A commission whose quote is out, and an owner who may sign in."""
+    price_everything(2_000)
+    owner = make_person(Role.OWNER)
+    needed = datetime.date(2031, 3, 1)
+    commission = make_commission(contact="R. Osei", place="At the gate", needed_by=needed)
+    make_section(commission)
+    make_issued(commission, owner)
+    return {"commission": commission.pk, "username": owner.username, "password": PASSWORD}
+
+
+def taken(keys: str, to: str) -> list[str]:
+    """The stages of these keys taken to where they are ready, or passed; hours are booked on them on the way."""
+    found = Stage.objects.filter(section__isnull=False, key__in=keys.split(",")).order_by("position")
+    for stage in found.select_related("section"):
+        now = timezone.now()
+        if stage.state == StageState.NOT_BEGUN:
+            # A fortnight apart, so that the holds of one are over when the next begins.
+            make_ready(stage, now - datetime.timedelta(days=100 - 14 * USUAL.index(stage.key)))
+            book(stage, anybody(), 90, days_ago=3)
+        else:
+            stages.ready_to_check(by=anybody(), stage=stage, at=now)
+            for check in stage.checks.select_related("stage"):
+                stages.look_at(by=anybody(), check=check, seen=True, at=now)
+        if to == "passed":
+            stage.refresh_from_db()
+            if stage.lacks_sign_off:
+                approve(stage, now)
+            stages.pass_stage(by=anybody(), stage=stage, at=now)
+    return sorted({stage.state for stage in found.all()})
 
 
 def _signed_in(person: User) -> dict[str, Any]:
@@ -86,6 +122,8 @@ WHAT: dict[str, Callable[..., Any]] = {
     "people": people,
     "lot": lot,
     "links": links,
+    "quoted": quoted,
+    "taken": taken,
     "entries": entries,
     "movements": movements,
 }

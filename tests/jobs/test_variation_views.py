@@ -153,7 +153,9 @@ def test_a_snag_and_a_comment_begin_one(office: Client, owner: User, commission:
     assert "The lug is loose</textarea>" in page
     response = office.post(at("new_variation", commission), words(origin="snag", snag=str(snag.pk)))
     assert response.status_code == 302
-    assert "Raised from a fault found: The lug is loose." in office.get(at("variation", commission, 1)).content.decode()
+    shown = office.get(at("variation", commission, 1)).content.decode()
+    assert "Raised from a fault that was found." in shown
+    assert "The lug is loose</a>" in shown
     assert office.post(at("new_variation", commission), words(origin="snag", title="Other")).status_code == 422
 
 

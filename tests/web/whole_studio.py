@@ -108,10 +108,13 @@ def make_whole_studio() -> Made:
 def held_links(commission: Commission, office: User) -> tuple[str, ...]:
     """Where a link of each kind leads."""
     asked = SignOff.objects.awaited().filter(commission=commission)[0]
+    out = commission.variations.get(issued_at__isnull=False, answer=None)
     links = (
         ("progress", LinkKind.PROGRESS, {"commission": commission, "shows_documents": True}),
         ("answer_sign_off", LinkKind.SIGN_OFF, {"commission": commission, "sign_off": asked}),
         ("piece", LinkKind.PIECE, {"commission": HandOver.objects.issued()[0].commission}),
+        ("held_variation", LinkKind.VARIATION, {"commission": commission, "variation": out}),
+        ("held_statement", LinkKind.STATEMENT, {"commission": commission}),
         ("calendar_feed", LinkKind.CALENDAR, {"commission": None}),
     )
     on = timezone.localdate() + datetime.timedelta(days=30)
