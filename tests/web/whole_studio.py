@@ -38,6 +38,7 @@ from studio.tasks.running import perform
 from tests.factories import PASSWORD, make_commission, make_lot, make_section
 from tests.jobs.models_sent import make_model
 from tests.jobs.models_sent import worked as worked_model
+from tests.jobs.variation_samples import make_variation
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +90,8 @@ def make_whole_studio() -> Made:
             reverse("photos", args=[acorns.pk]),
             reverse("snags", args=[acorns.pk]),
             reverse("commissioner", args=[acorns.pk]),
+            reverse("statement", args=[acorns.pk]),
+            *(reverse("variation", args=[acorns.pk, serial]) for serial in variations_of_each_state(acorns, office)),
             reverse("new_sign_off", args=[acorns.pk, "dispatch"]),
             *(reverse("hand_over", args=[row.commission_id]) for row in HandOver.objects.issued()),
             reverse("one_record", args=[draft_of_a_record(acorns, office)]),
@@ -146,6 +149,13 @@ def with_the_draft(draft: Commission, office: User) -> Plan:
     plan = ask_for_plan(by=office, suppositions=[supposed], seconds=1)
     perform(plan.work_id or 0)
     return plan
+
+
+def variations_of_each_state(commission: Commission, office: User) -> list[int]:
+    """Those of the demo, and a draft that changes what is done already."""
+    again = {"section": "Nut", "what": "grade", "value": "C"}
+    make_variation(commission, office, changes=[again], title="Left rough")
+    return list(commission.variations.order_by("-serial").values_list("serial", flat=True))
 
 
 def at_the_bench(commission: Commission, people: dict[str, User]) -> None:

@@ -66,7 +66,10 @@ def agree_changes(acorns: Commission, people: Mapping[str, User], on: datetime.d
     change_sections(by=office, variation=gloss, lock=0, changes=[Change("Nut", "grade", "A")])
     _issued(gloss, owner, _moment(on, 3))
     rim = {"origin": Origin.SNAG, "snag": acorns.snags.get(what__startswith="The rim"), "asked_by": "", "days": 0}
-    _begun(acorns, office, {**RIM, **rim}, _moment(on, 1))
+    stiffer = _begun(acorns, office, {**RIM, **rim}, _moment(on, 1))
+    layers = {"label": "Two layers more inside the rims, six cups", "is_omission": False, "item": hours}
+    cast = acorns.stages.get(section__name="Cup", key="cast")
+    change_items(by=office, variation=stiffer, lock=0, items=[{**layers, "quantity": Decimal(6), "stage": cast}])
 
 
 def pay_so_far(acorns: Commission, people: Mapping[str, User], on: datetime.date) -> None:
