@@ -109,7 +109,7 @@ def test_no_maker_snag_or_reason_is_named(studio: Studio) -> None:
 
 def test_no_token_is_kept_anywhere(studio: Studio) -> None:
     tokens = {address.values["token"] for address in studio.each_held()}
-    assert len(tokens) == 5
+    assert len(tokens) == 6
     assert Link.objects.count() > 3
     for value in kept():
         assert not [token for token in tokens if token in value]
