@@ -9,6 +9,7 @@ from jobs.models.lifting import CommissionBase, Sling, SlingKind
 from jobs.models.links import Link, LinkKind, WrongTries
 from jobs.models.looks import Photo, Snag, SnagGrade
 from jobs.models.meshes import CommissionModel, FileUnit, PartingPlane, PlaneKind, Up, preview_path
+from jobs.models.packs import JobPack
 from jobs.models.plans import Absence, CrewMember, Plan
 from jobs.models.published import Publication
 from jobs.models.quotes import BudgetLine, Decision, Quote, QuoteDecision, QuoteLine, QuotePart, QuotePayment
@@ -62,6 +63,7 @@ __all__ = [
     "Happened",
     "HoldPoint",
     "HourEntry",
+    "JobPack",
     "LabelPaper",
     "LabelStock",
     "Link",

@@ -24,6 +24,7 @@ KINDS: tuple[SheetKind, ...] = (
     wind.KIND,
 )  # fmt: skip
 BY_KEY = {kind.key: kind for kind in KINDS}
+AT_STAGES = {stage for kind in KINDS for stage in kind.stages}
 
 
 @dataclass(frozen=True, slots=True)

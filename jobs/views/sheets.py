@@ -4,17 +4,18 @@ from typing import Any
 from urllib.parse import urlencode
 
 from django.http import Http404, HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
-from django.views.decorators.http import require_safe
+from django.views.decorators.http import require_POST, require_safe
 
-from jobs.documents.sheets import sheets_document
-from jobs.models import Commission
-from jobs.quote_sheets import safe_name, sheet_head
+from jobs.models import Commission, JobPack
+from jobs.quote_sheets import safe_name
+from jobs.services.packs import ask_for_pack
 from jobs.sheets.kind import SheetKind, Shown, show, show_subject
 from jobs.sheets.known import Job
-from jobs.sheets.registry import BY_KEY, groups, offered
-from materials.estimator.lines import STAGES
+from jobs.sheets.packing import TITLE, print_sheets
+from jobs.sheets.registry import AT_STAGES, BY_KEY, groups, offered
 from studio.access import MemberRequest, members
 from studio.downloads import as_file
 
@@ -24,7 +25,13 @@ from studio.downloads import as_file
 def sheet_list(request: MemberRequest, pk: int) -> HttpResponse:
     """Everything that can be printed of a commission, by section and stage."""
     commission = get_object_or_404(Commission, pk=pk)
-    context = {"place": "commissions", "commission": commission, "sheet": "sheets", "groups": groups(Job(commission))}
+    context = {
+        "place": "commissions",
+        "commission": commission,
+        "sheet": "sheets",
+        "groups": groups(Job(commission)),
+        "pack": JobPack.objects.select_related("work").defer("pdf").filter(commission=commission).first(),
+    }
     return render(request, "jobs/sheets/sheets.html", context)
 
 
@@ -71,33 +78,44 @@ def sheet_pdf(request: MemberRequest, pk: int, kind: str) -> HttpResponse:
     if shown.answer is None:
         return _page(request, commission, shown, status=422)
     name = ", ".join(filter(None, (shown.kind.title, shown.subject.words)))
-    return _pdf(request, commission, [shown], shown.kind.title, name)
+    return _pdf(commission, [shown], shown.kind.title, name)
+
+
+@members
+@require_POST
+def print_job_pack(request: MemberRequest, pk: int) -> HttpResponse:
+    """Have every sheet of a commission printed behind the pages."""
+    commission = get_object_or_404(Commission, pk=pk)
+    ask_for_pack(by=request.user, commission=commission, page=reverse("sheets", args=[pk]))
+    return redirect("sheets", pk)
 
 
 @members
 @require_safe
 def job_pack(request: MemberRequest, pk: int) -> HttpResponse:
-    """Every sheet of a commission in one PDF with its contents, or those of one section and stage."""
+    """The pack as it was printed last; or the sheets of one section, or of a stage, printed now."""
     commission = get_object_or_404(Commission, pk=pk)
-    job, asked, stage = Job(commission), request.GET.get("section", ""), request.GET.get("stage", "")
+    asked, stage = request.GET.get("section", ""), request.GET.get("stage", "")
+    if asked or stage:
+        return _part_of_pack(commission, asked, stage)
+    pack = get_object_or_404(JobPack, commission=commission, pdf__isnull=False)
+    return _answer(commission, bytes(pack.pdf or b""), TITLE)
+
+
+def _part_of_pack(commission: Commission, asked: str, stage: str) -> HttpResponse:
+    job = Job(commission)
     section = next((each for each in job.sections if str(each.pk) == asked), None)
-    if (asked and section is None) or (stage and stage not in STAGES):
+    if (asked and section is None) or (stage and stage not in AT_STAGES):
         raise Http404
     sheets = [show_subject(each.kind, each.subject) for each in offered(job, section.pk if section else None, stage)]
     if not sheets:
         raise Http404
-    name = ", ".join(filter(None, ("Job pack", section.name if section else "", stage)))
-    return _pdf(request, commission, sheets, "Job pack", name)
+    return _pdf(commission, sheets, TITLE, ", ".join(filter(None, (TITLE, section.name if section else "", stage))))
 
 
-def _pdf(request: MemberRequest, commission: Commission, sheets: list[Shown], title: str, name: str) -> HttpResponse:
-    issued = commission.quotes.issued().first()
-    head = sheet_head(
-        commission,
-        sheets[0].subject.job.house,
-        revision=str(issued.version_number) if issued else "draft",
-        on=timezone.localdate(),
-        drawn_by="",
-    )
-    content = sheets_document(head, sheets, title=title)
-    return as_file(content, "application/pdf", safe_name(f"{commission.number} {name}") + ".pdf", to_save=False)
+def _pdf(commission: Commission, sheets: list[Shown], title: str, name: str) -> HttpResponse:
+    return _answer(commission, print_sheets(commission, sheets, title, timezone.localdate()), name)
+
+
+def _answer(commission: Commission, pdf: bytes, name: str) -> HttpResponse:
+    return as_file(pdf, "application/pdf", safe_name(f"{commission.number} {name}") + ".pdf", to_save=False)

@@ -19,7 +19,7 @@ from jobs.queries.stages import cold_figures, makers, reasons_reopened
 from jobs.services import stages as services
 from jobs.services.stage_rules import is_open, lacks_to_be_ready, lacks_to_begin, lacks_to_pass
 from jobs.sheets.known import Job
-from jobs.sheets.registry import offered
+from jobs.sheets.registry import offered, query_of
 from studio.access import MemberRequest, members
 
 TICK_SAID = {"1": "is done", "0": "is taken back"}
@@ -132,6 +132,7 @@ def _sheet(request: MemberRequest, stage: Stage, *, status: int = 200, **given: 
         "usual": f"{cold.usual_c:.0f}",
         "move": MoveForm(),
         "sheets": offered(Job(stage.commission), stage.section_id, stage.key),
+        "pack_query": query_of(stage.section, stage.key),
         "asked": SignOff.objects.awaited().filter(stages=stage).first() if stage.lacks_sign_off else None,
         "wrong": [form for form in given.values() if isinstance(form, forms.Form) and form.errors],
         **given,

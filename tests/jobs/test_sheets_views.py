@@ -6,11 +6,13 @@ from html import unescape
 import pytest
 from django.urls import reverse
 
-from jobs.models import Commission, Section
+from jobs.models import Commission, JobPack, Section
 from jobs.sheets.known import Job
 from jobs.sheets.registry import KINDS, offered
 from materials.estimator.lines import STAGES
 from studio.accounts.models import Role
+from studio.tasks.models import Work, WorkState
+from studio.tasks.running import perform
 from tests.factories import make_base, make_commission, make_open_stage, make_section, signed_in
 from tests.studio.pdf_reading import outline, text
 
@@ -117,3 +119,38 @@ def test_the_pack_of_a_section_and_stage_holds_its_sheets_with_contents(commissi
     found = outline(pdf)
     assert [title for title in found if title in titles] == titles
     assert not any("Belly" in title for title in found)
+
+
+def test_the_whole_pack_is_printed_behind_the_pages_and_kept(commission: Commission) -> None:
+    client = signed_in(Role.BENCH)
+    pack, listed = reverse("job_pack", args=[commission.pk]), reverse("sheets", args=[commission.pk])
+    assert client.get(pack).status_code == 404
+    commission.sections.filter(name="Belly").delete()
+    assert client.post(reverse("print_job_pack", args=[commission.pk])).status_code == 302
+    assert "Printing the job pack" in client.get(listed).content.decode()
+    perform(JobPack.objects.get().work_id)
+    found = client.get(pack)
+    assert found["Content-Type"] == "application/pdf"
+    titles = [each.kind.title for each in offered(Job(commission))]
+    assert f"Job pack: {len(titles)} sheets in one PDF" in client.get(listed).content.decode()
+    assert [title.partition(":")[0] for title in outline(found.content) if title.partition(":")[0] in titles] == titles
+    assert "Contents" in text(found.content)
+
+
+def test_a_pack_asked_for_twice_is_printed_once(commission: Commission) -> None:
+    client = signed_in(Role.BENCH)
+    for _ in range(2):
+        client.post(reverse("print_job_pack", args=[commission.pk]))
+    first, second = Work.objects.order_by("pk")
+    assert (first.state, second.state) == (WorkState.CANCELLED, WorkState.WAITING)
+    assert JobPack.objects.get().work == second
+
+
+def test_a_pack_without_a_sheet_says_so() -> None:
+    commission, client = make_commission(), signed_in(Role.BENCH)
+    client.post(reverse("print_job_pack", args=[commission.pk]))
+    work = Work.objects.get()
+    perform(work.pk)
+    work.refresh_from_db()
+    assert work.state == WorkState.FAILED
+    assert "describe the first section" in work.problem
