@@ -78,7 +78,7 @@ def _days(commissions: Sequence[Commission]) -> Iterator[Entry]:
         last = told.get(commission.pk)
         days = {"promised": last.promised_on, "expected": last.expected_on} if last else {}
         if not any(days.values()):
-            days = {"needed": commission.needed_by}
+            days = {"needed": commission.due_by}
         for name, on in days.items():
             if on is not None:
                 yield Entry(f"{name}-{commission.pk}", on, f"{commission.title}: {name}", commission.place)

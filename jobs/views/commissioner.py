@@ -15,6 +15,7 @@ from jobs.forms.links import ProgressLinkForm, PublishForm
 from jobs.forms.sign_offs import KindForm
 from jobs.link_words import MAY_DO
 from jobs.models import Commission, Link, LinkKind
+from jobs.queries.plans import expected_on
 from jobs.services.links import revoke_link
 from jobs.services.published import publish
 from jobs.variation_pages import variations_of
@@ -41,6 +42,7 @@ def commissioner_sheet(request: MemberRequest, commission: Commission, status: i
         ),
         "published": (last := commission.publications.first()),
         "publish_form": PublishForm.after(last),
+        "planned": expected_on(commission),
         "may_do": MAY_DO[LinkKind.PROGRESS],
         "sign_offs": listed(commission),
         "kinds": KindForm(),

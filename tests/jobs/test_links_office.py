@@ -8,10 +8,11 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from jobs.models import Commission, Link
+from jobs.models import Commission, Link, Plan
 from studio.accounts.models import AuditEntry, Role
 from tests.factories import make_commission, signed_in
 from tests.jobs.link_samples import LOOKING, give_link
+from tests.jobs.stage_life import anybody
 
 pytestmark = pytest.mark.django_db
 
@@ -144,3 +145,17 @@ def test_the_office_reads_first_what_the_commissioner_will(office: Client, commi
     assert "The pad is poured." in page
     assert "The work has not begun." in page
     assert signed_in(Role.BENCH).get(reverse("progress_preview", args=[commission.pk])).status_code == 403
+
+
+def test_the_plans_day_stands_beside_what_is_published_and_stays_inside(office: Client, commission: Commission) -> None:
+    result = {"commissions": [{"id": commission.pk, "finish": "2027-03-09"}], "rows": []}
+    today, now = timezone.localdate(), timezone.now()
+    Plan.objects.create(made_by=anybody(), begins=today, published_at=now, result=result)
+    assert "The plan in force has it done on" in sheet(office, commission)
+    publish(office, commission, expected_on="2027-02-20")
+    page = sheet(office, commission)
+    assert "and not on the day that is published" in page
+    assert "9 Mar 2027" in page
+    outside = Client().get(f"/l/{give_link(commission).token}/").content.decode()
+    assert "20 Feb 2027" in outside
+    assert "9 Mar" not in outside
