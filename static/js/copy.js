@@ -14,6 +14,7 @@ for (const text of document.querySelectorAll("[data-copy]")) {
     text.select();
     try {
       await navigator.clipboard.writeText(text.value);
+      button.textContent = "Copied";
       say("The text is copied.");
     } catch {
       say("The text is selected: copy it.");
