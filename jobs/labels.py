@@ -3,9 +3,12 @@
 from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
 
+from jobs.delivery.crate import STANDING
 from jobs.delivery.label_codes import CAST, CRATE, PIECE, Labelled
-from jobs.models import Commission
-from jobs.weights import Weight
+from jobs.models import Section
+from jobs.sheets.crate import cast_mass, crated
+from jobs.sheets.known import Job, Subject
+from materials.estimator.errors import EstimatorError
 from materials.units import format_quantity
 
 
@@ -23,42 +26,63 @@ class Label:
 
 
 def labels_of(
-    commission: Commission,
-    weights: Collection[Weight],
-    kinds: Collection[str],
-    units: str,
-    address_of: Callable[[str], str],
+    job: Job, sections: Collection[Section], kinds: Collection[str], address_of: Callable[[str], str]
 ) -> list[Label]:
-    """The labels of these sections, of these kinds; ``address_of`` gives what a code opens."""
+    """The labels of these sections, of these kinds; ``address_of`` gives what a code opens.
+
+    Raises EstimatorError where the take-off cannot be worked.
+    """
     return [
         Label(
             labelled.code,
             address_of(labelled.code),
-            commission.number,
-            commission.title,
-            weight.section.name,
+            job.commission.number,
+            job.commission.title,
+            section.name,
             what,
-            f"{weighs} {format_quantity(mass_kg, 'mass', 'us' if units == 'us' else 'metric')}",
+            mass,
         )
-        for weight in weights
-        for labelled, what, weighs, mass_kg in _things(weight)
+        for section in job.sections
+        if section in sections
+        for labelled, what, mass in _things(Subject(job, section), section.pk)
         if labelled.kind in kinds
     ]
 
 
-def _things(weight: Weight) -> Iterator[tuple[Labelled, str, str, float]]:
-    """Everything of a section that carries a label: what it is called, and about how much it weighs or holds."""
-    section, figures = weight.section.pk, weight.figures
+def _things(subject: Subject, section: int) -> Iterator[tuple[Labelled, str, str]]:
+    """Everything of a section that carries a label: what it is called, and about how much it weighs."""
+    figures = subject.measures
     casts = [(number, _of(number, figures.casts)) for number in range(1, figures.casts + 1)]
+    cast = _about(cast_mass(subject).value, subject.job)
     for number, counted in casts:
-        yield Labelled(section, CAST, number), f"Cast {counted}", "about", weight.cast_kg
+        yield Labelled(section, CAST, number), f"Cast {counted}", cast
+    piece_mass = _about(figures.mould.piece_mass_kg, subject.job)
     for mould in range(1, figures.moulds + 1):
         of_mould = f"Mould {_of(mould, figures.moulds)}, " if figures.moulds > 1 else "Mould "
         for piece in range(1, figures.mould.pieces + 1):
-            what = f"{of_mould}piece {_of(piece, figures.mould.pieces)}"
-            yield Labelled(section, PIECE, mould, piece), what, "about", figures.mould.piece_mass_kg
-    for number, counted in casts if weight.spec.crated else ():
-        yield Labelled(section, CRATE, number), f"Crate of cast {counted}", "holds about", weight.cast_kg
+            yield (
+                Labelled(section, PIECE, mould, piece),
+                f"{of_mould}piece {_of(piece, figures.mould.pieces)}",
+                piece_mass,
+            )
+    if subject.spec.crated:
+        gross = _gross(subject, cast)
+        for number, counted in casts:
+            yield Labelled(section, CRATE, number), f"Crate of cast {counted}", gross
+
+
+def _about(mass_kg: float, job: Job) -> str:
+    return f"about {format_quantity(mass_kg, 'mass', job.units)}"
+
+
+def _gross(subject: Subject, cast: str) -> str:
+    """The crate as its sheet begins with it; where that cannot be built, what it holds."""
+    job = subject.job
+    try:
+        crate, _ = crated(subject, {"way": STANDING, "clearance": job.value("crate_clearance")})
+    except EstimatorError:
+        return f"holds {cast}"
+    return f"gross {_about(crate.gross.value, job)}"
 
 
 def _of(number: int, count: int) -> str:

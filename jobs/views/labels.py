@@ -15,11 +15,9 @@ from jobs.forms.labels import LabelsForm
 from jobs.labels import Label, labels_of
 from jobs.models import Commission, Section
 from jobs.queries.labels import sheet_of, stage_now
-from jobs.weights import weights_of
+from jobs.sheets.known import Job
 from materials.estimator.errors import EstimatorError
-from materials.queries.figures import studio_figures
 from studio.access import MemberRequest, members
-from studio.office.queries import house
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,19 +31,17 @@ class Asked:
 
 
 def _asked(request: MemberRequest, commission: Commission) -> Asked:
-    sections = commission.sections.select_related("commission", "mould_lay_up", "cast_lay_up", "paint_system")
-    form = LabelsForm(sections, request.GET)
-    weights = weights_of(list(sections), studio_figures())
-    if weights.problem or not form.is_valid():
-        return Asked(form, weights.problem)
-    chosen = set(form.cleaned_data["sections"])
-    found = labels_of(
-        commission,
-        [row for row in weights.rows if row.section in chosen],
-        form.cleaned_data["kinds"],
-        house().units,
-        lambda code: request.build_absolute_uri(reverse("labelled", args=[code])),
-    )
+    job = Job(commission)
+    form = LabelsForm(commission.sections.all(), request.GET)
+    if not job.sections:
+        return Asked(form, "The commission has no section yet; describe the first on its Form sheet.")
+    if not form.is_valid():
+        return Asked(form)
+    address_of = lambda code: request.build_absolute_uri(reverse("labelled", args=[code]))  # noqa: E731
+    try:
+        found = labels_of(job, set(form.cleaned_data["sections"]), form.cleaned_data["kinds"], address_of)
+    except EstimatorError as error:
+        return Asked(form, str(error))
     if not found:
         form.add_error("kinds", "There is nothing of this kind to label on these sections. Choose another kind.")
         return Asked(form)

@@ -73,7 +73,16 @@ def test_a_label_says_what_it_is_on_and_a_sheet_begun_is_used_up() -> None:
     said = re.sub(r"\s", "", text(pdf))
     # Five labels fill the sheet from the twentieth place, two go on the next.
     assert len(opened(pdf).pages) == 2
-    for words in (section.commission.number, "Base", "piece2of3", "Cast2of2", "UP", f"{section.pk}-M1P3", "kg"):
+    for words in (
+        section.commission.number,
+        "Base",
+        "piece2of3",
+        "Cast2of2",
+        "UP",
+        f"{section.pk}-M1P3",
+        "grossabout",
+        "kg",
+    ):
         assert words in said
     assert "£" not in said
 
