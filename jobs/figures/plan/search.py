@@ -18,6 +18,8 @@ HANDFULS = (1, 3, 10, 40)
 """How many activities change their priority at once."""
 SPREADS = (1 / 8, 1 / 80)
 """A priority moves by about one of these parts of the plan's length."""
+TOGETHER = 0.4
+"""How often all of a commission goes earlier or later together."""
 LOOSENED = 0.5
 """How often what is changed may also begin before its published start."""
 MOVED_FIRST = 0.7
@@ -44,7 +46,7 @@ def worth(problem: Problem, starts: Mapping[str, int]) -> Worth:
 
 
 def first_starts(problem: Problem) -> dict[str, int]:
-    """The best of a few serial schedules: by the rule of priority, and by the published plan.
+    """The best of a few serial schedules: by the rule of priority, by weight too, and by the published plan.
 
     Parameters
     ----------
@@ -62,7 +64,9 @@ def first_starts(problem: Problem) -> dict[str, int]:
         When there is no serial schedule.
     """
     rule = by_latest_start(problem)
-    tries: list[tuple[Mapping[str, float], Mapping[str, int]]] = [(rule, {})]
+    weights = {commission.id: commission.weight for commission in problem.commissions}
+    by_weight = {each.id: rule[each.id] / weights.get(each.commission, 1) for each in problem.open}
+    tries: list[tuple[Mapping[str, float], Mapping[str, int]]] = [(rule, {}), (by_weight, {})]
     if problem.published:
         heads = earliest_starts(problem)
         as_published = {**rule, **problem.published}
@@ -101,6 +105,9 @@ def improve(problem: Problem, starts: Mapping[str, int], seed: int, go_on: Calla
     """
     chance = Random(seed)  # noqa: S311 - no secret hangs on it
     names = [activity.id for activity in problem.open if activity.pinned is None]
+    commissions: dict[str, list[str]] = {}
+    for activity in problem.open:
+        commissions.setdefault(activity.commission, []).append(activity.id)
     best = dict(starts)
     best_worth = worth(problem, best)
     order: dict[str, float] = {name: float(start) for name, start in best.items()}
@@ -108,11 +115,16 @@ def improve(problem: Problem, starts: Mapping[str, int], seed: int, go_on: Calla
     while names and go_on(best_worth):
         changed, lower = dict(order), dict(floors)
         spread = max(best_worth[2] * chance.choice(SPREADS), 1.0)
-        among = _among(problem, best, names, chance)
-        for name in chance.sample(among, min(chance.choice(HANDFULS), len(among))):
-            changed[name] += chance.gauss(0, spread)
-            if chance.random() < LOOSENED:
-                lower.pop(name, None)
+        if chance.random() < TOGETHER:
+            later = chance.gauss(0, spread)
+            for name in commissions[chance.choice(sorted(commissions))]:
+                changed[name] += later
+        else:
+            among = _among(problem, best, names, chance)
+            for name in chance.sample(among, min(chance.choice(HANDFULS), len(among))):
+                changed[name] += chance.gauss(0, spread)
+                if chance.random() < LOOSENED:
+                    lower.pop(name, None)
         try:
             found = place(problem, sequence(problem, changed), lower)
         except EstimatorError:

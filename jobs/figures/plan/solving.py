@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping
 from concurrent.futures import ThreadPoolExecutor, wait
 from dataclasses import dataclass
 from importlib.util import find_spec
-from math import ceil
+from math import ceil, inf
 from time import monotonic
 
 from jobs.figures.plan.bounds import least
@@ -40,7 +40,7 @@ REACH = 30
 ROUND_S = 3.0
 SHARES = {LATENESS: 0.5, MOVES: 0.6, FINISH: 1.0}
 """Of the time left, what a goal may take."""
-SEARCH_SHARE, BOUND_SHARE = 0.3, 0.3
+SEARCH_SHARE, BOUND_SHARE = 0.5, 0.25
 TOLD_EVERY_S = 0.25
 
 
@@ -102,7 +102,7 @@ class _Run:
     def __init__(self, problem: Problem, seconds: float, progress: Callable[[Progress], bool]) -> None:
         self.began = monotonic()
         self.problem, self.seconds, self.progress = problem, seconds, progress
-        self.stopped = False
+        self.stopped, self.told = False, -inf
         self.bounds = least(problem)
         self.best = first_starts(problem)
 
@@ -117,9 +117,11 @@ class _Run:
         return measured(self.problem, self.best)[goal]
 
     def tell(self, goal: str, value: int, bound: int) -> bool:
-        """Say how far it is; whether to go on."""
-        if not self.stopped and not self.progress(Progress(goal, value, bound, monotonic() - self.began)):
-            self.stopped = True
+        """Say how far it is, unless that was said just now; whether to go on."""
+        now = monotonic()
+        if not self.stopped and now - self.told >= TOLD_EVERY_S:
+            self.told = now
+            self.stopped = not self.progress(Progress(goal, value, bound, now - self.began))
         return not self.stopped
 
     def take(self, starts: Mapping[str, int]) -> bool:
@@ -158,8 +160,9 @@ class _Run:
         self._solve(goal, found, monotonic() + budget * BOUND_SHARE, exact=False)
         reach = REACH
         while self._open(goal, until):
-            part = near(windows(self.problem, self.best, goal), self.best, reach)
-            if not self._solve(goal, part, min(until, monotonic() + ROUND_S), exact=True, whole=False):
+            found = windows(self.problem, self.best, goal)
+            part = near(found, self.best, reach)
+            if not self._solve(goal, part, min(until, monotonic() + ROUND_S), exact=True, whole=part == found):
                 reach *= 2
 
     def _open(self, goal: str, until: float) -> bool:
@@ -204,9 +207,11 @@ class _Run:
         # The caller is told from its own thread: a connection to a database belongs to one.
         with ThreadPoolExecutor(max_workers=1) as pool:
             solving = pool.submit(solver.solve, model.cp)
-            while not wait([solving], TOLD_EVERY_S).done:
-                if not self.tell(goal, self.value(goal), bound):
-                    solver.stop_search()
+            try:
+                while not wait([solving], TOLD_EVERY_S).done and self.tell(goal, self.value(goal), bound):
+                    pass
+            finally:
+                solver.stop_search()
         status = solving.result()
         if whole:
             if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
