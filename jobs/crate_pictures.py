@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from jobs.delivery.crate import OPENINGS, WAYS, Build, Crate, bays
 from materials.drawing import dimensions as sizing
 from materials.drawing.sizes import Units, size_text, spoken_size
-from materials.drawing.svg import FAINT, FONT, INK, PAPER, SOFT, THICK, THIN, element, escaped, label, path
+from materials.drawing.svg import FAINT, INK, PAPER, SOFT, THICK, THIN, element, label, path, titled
 from materials.estimator.outline import Outline, Point, ViewName
 
 # Few words and large ones, so that they are read on a phone.
@@ -57,18 +57,7 @@ def crate_svg(crate: Crate, build: Build, outlines: Mapping[ViewName, Outline], 
         f"Crate from its long side and its end: {sides[0]} long, {sides[1]} wide and {sides[2]} high outside, "
         f"the piece dashed, {WAYS[crate.way]}; it opens at {OPENINGS[crate.opening]}."
     )
-    svg = element(
-        "svg",
-        element("title", escaped(words)),
-        drawn,
-        xmlns="http://www.w3.org/2000/svg",
-        viewBox=f"0 0 {_WIDE:g} {floor + _BELOW:.0f}",
-        role="img",
-        font_family=FONT,
-        font_size=_LETTERING,
-        fill=INK,
-    )
-    return svg, words
+    return titled(words, drawn, width=_WIDE, height=floor + _BELOW, size=_LETTERING), words
 
 
 def _axes(crate: Crate, outlines: Mapping[ViewName, Outline]) -> tuple[str, str, str]:

@@ -5,25 +5,13 @@ from dataclasses import dataclass
 
 from jobs.delivery.cutting import Cut, CuttingPlan, Laid, Offcut, Part, SheetPlan, Stock
 from materials.drawing.sizes import Units, size_text, spoken_size
-from materials.drawing.svg import (
-    FAINT,
-    FONT,
-    INK,
-    PAPER,
-    SOFT,
-    TEXT,
-    THICK,
-    element,
-    escaped,
-    label,
-    line,
-    text_width,
-)
+from materials.drawing.svg import FAINT, INK, PAPER, SOFT, TEXT, THICK, element, label, line, text_width, titled
 
 _WIDE = 460.0
-_EDGE = 10.0
-_NUMBER = 9.0
-_LETTER = 20.0
+_EDGE = 12.0
+_NUMBER = 11.0
+_LETTER = 26.0
+_SIZE = 15.0
 
 _At = Callable[[float, float], tuple[float, float]]
 
@@ -89,18 +77,7 @@ def sheet_svg(
     drawn += "".join(_cut(number, cut, at, scale) for number, cut in enumerate(sheet.cuts, start=1))
     shown = "; ".join(f"{each.letter} {each.sides}" for each in parts_of(sheet, lettered, units))
     words = f"{name}, {sides_text(stock.length_m, stock.width_m, units)}: {shown}; {len(sheet.cuts)} cuts"
-    svg = element(
-        "svg",
-        element("title", escaped(words)),
-        drawn,
-        xmlns="http://www.w3.org/2000/svg",
-        viewBox=f"0 0 {_WIDE:g} {high + 2 * _EDGE:.0f}",
-        role="img",
-        font_family=FONT,
-        font_size=TEXT,
-        fill=INK,
-    )
-    return svg, words
+    return titled(words, drawn, width=_WIDE, height=high + 2 * _EDGE, size=_SIZE), words
 
 
 def _box(corner: tuple[float, float], width: float, height: float, fill: str, stroke: float) -> str:
@@ -114,17 +91,21 @@ def _part(laid: Laid, at: _At, scale: float, letter: str, units: Units) -> str:
     sides = f"{size_text(laid.length_m, units)} × {size_text(laid.width_m, units)}"
     middle, centre = left + wide / 2, top + high / 2
     drawn = _box((left, top), wide, high, PAPER, THICK)
-    both = high > _LETTER + TEXT + 8 and wide > text_width(sides)
+    both = high > _LETTER + _SIZE + 8 and wide > _width(sides)
     drawn += element(
         "text",
         letter,
         x=middle,
-        y=centre + (0 if both else 6),
+        y=centre + (0 if both else 8),
         text_anchor="middle",
         font_size=_LETTER,
         font_weight="600",
     )
-    return drawn + (label(middle, centre + TEXT + 4, sides) if both else "")
+    return drawn + (label(middle, centre + _SIZE + 4, sides) if both else "")
+
+
+def _width(sides: str) -> float:
+    return text_width(sides) * _SIZE / TEXT
 
 
 def _offcut(offcut: Offcut, at: _At, scale: float, units: Units) -> str:
@@ -132,10 +113,10 @@ def _offcut(offcut: Offcut, at: _At, scale: float, units: Units) -> str:
     wide, high = offcut.length_m * scale, offcut.width_m * scale
     sides = f"{size_text(offcut.length_m, units)} × {size_text(offcut.width_m, units)}"
     middle = at(offcut.x_m + offcut.length_m / 2, offcut.y_m + offcut.width_m / 2)
-    if high > TEXT + 4 and wide > text_width(sides) + 4:
-        return label(middle[0], middle[1] + TEXT / 3, sides, fill=SOFT)
-    if wide > TEXT + 4 and high > text_width(sides) + 4:
-        return label(middle[0] + TEXT / 3, middle[1], sides, fill=SOFT, upright=True)
+    if high > _SIZE + 2 and wide > _width(sides) + 4:
+        return label(middle[0], middle[1] + _SIZE / 3, sides, fill=SOFT)
+    if wide > _SIZE + 2 and high > _width(sides) + 4:
+        return label(middle[0] + _SIZE / 3, middle[1], sides, fill=SOFT, upright=True)
     return ""
 
 
@@ -147,5 +128,5 @@ def _cut(number: int, cut: Cut, at: _At, scale: float) -> str:
     drawn = element("path", d=line(*ends), stroke=INK, stroke_width=THICK, stroke_dasharray="6 3")
     drawn += element("circle", cx=x, cy=y, r=_NUMBER, fill=INK)
     return drawn + element(
-        "text", f"{number}", x=x, y=y + 4.5, text_anchor="middle", fill=PAPER, font_size=TEXT - 1, font_weight="600"
+        "text", f"{number}", x=x, y=y + 4.5, text_anchor="middle", fill=PAPER, font_size=TEXT, font_weight="600"
     )

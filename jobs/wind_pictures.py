@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from jobs.delivery.shadow import Rings
-from materials.drawing.svg import FAINT, FONT, INK, SOFT, THICK, THIN, element, escaped, label, line, path
+from materials.drawing.svg import FAINT, INK, SOFT, THICK, THIN, element, label, line, path, titled
 
 # Few words and large ones, so that they are read on a phone.
 _LETTERING = 16.0
@@ -49,18 +49,7 @@ def wind_svg(views: Sequence[Tipping]) -> tuple[str, str]:
         left += spare / len(views) / 2 + _ARROW + (high - low) * scale + _BETWEEN
     said = "; ".join(f"{view.name}, {view.force} at {view.middle_m:.2f} m above the foot" for view in views)
     words = f"Outlines across the wind with its push, and the edge of the base that it turns on: {said}."
-    svg = element(
-        "svg",
-        element("title", escaped(words)),
-        drawn,
-        xmlns="http://www.w3.org/2000/svg",
-        viewBox=f"0 0 {_WIDE:g} {floor + _BELOW:.0f}",
-        role="img",
-        font_family=FONT,
-        font_size=_LETTERING,
-        fill=INK,
-    )
-    return svg, words
+    return titled(words, drawn, width=_WIDE, height=floor + _BELOW, size=_LETTERING), words
 
 
 def _span(view: Tipping) -> tuple[float, float]:

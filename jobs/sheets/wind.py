@@ -23,6 +23,7 @@ from jobs.delivery.wind import (
 from jobs.delivery.wind_blocks import block_coefficient
 from jobs.models import Section, Shape
 from jobs.pictures import footing
+from jobs.queries.bases import base_of
 from jobs.sheets.kind import About, Answer, Picture, SheetForm, SheetKind
 from jobs.sheets.known import Job, Subject
 from jobs.specs import shape_spec
@@ -111,14 +112,17 @@ class WindForm(SheetForm):
     )
 
     def begins_with(self, subject: Subject) -> Mapping[str, Any]:
-        """The studio's usual wind, open country, nothing under it."""
+        """The studio's usual wind over open country, and the commission's own base where one was entered."""
+        base = base_of(subject.job.commission)
+        own = {"base_wide": base.plate.length_mm / 1000, "base_deep": base.plate.width_mm / 1000} if base else {}
         return {
+            **own,
             "speed": subject.job.value("wind_basic"),
             "altitude": 0.0,
             "terrain": "II",
             "plinth": 0.0,
             "shape": "force_figure",
-            "base_mass": 0.0,
+            "base_mass": base.mass_kg if base else 0.0,
         }
 
 
@@ -183,7 +187,7 @@ def _foot(stood: Sequence[Stood], entered_m: float | None, *, wide: bool) -> Ter
     """The base from edge to edge: as entered, or round the feet on the floor."""
     label = "base from left to right" if wide else "base from front to back"
     if entered_m is not None:
-        return Term(label, entered_m, "m", "entered on this sheet")
+        return Term(label, entered_m, "m", "the commission's base, or entered on this sheet")
     floor_m = min(each.z_m for each in stood)
     ends = []
     for each in stood:

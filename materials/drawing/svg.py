@@ -154,3 +154,33 @@ def text_width(text: str) -> float:
         Width, in user units.
     """
     return len(text) * TEXT * 0.52
+
+
+def titled(words: str, drawn: str, *, width: float, height: float, size: float = TEXT) -> str:
+    """A whole drawing that says in words what it shows.
+
+    Parameters
+    ----------
+    words : str
+        For those who do not see it.
+    drawn : str
+        Markup.
+    width, height, size : float
+        Of the drawing and of its lettering, in user units.
+
+    Returns
+    -------
+    str
+        One ``svg`` element.
+    """
+    return element(
+        "svg",
+        element("title", escaped(words)),
+        drawn,
+        xmlns="http://www.w3.org/2000/svg",
+        viewBox=f"0 0 {width:g} {height:.0f}",
+        role="img",
+        font_family=FONT,
+        font_size=size,
+        fill=INK,
+    )

@@ -7,12 +7,13 @@ import pytest
 from django.urls import reverse
 
 from jobs.models import Commission, Doorway, RoadLimit, Section, Transport
+from jobs.services.lifting import set_base
 from jobs.sheets import boards, crate, foam, wind
 from jobs.sheets.kind import SheetKind, Shown, show
 from jobs.sheets.known import Job
 from materials.models import Figure
 from studio.accounts.models import Role
-from tests.factories import make_commission, make_section, signed_in
+from tests.factories import make_commission, make_person, make_section, signed_in
 from tests.studio.pdf_reading import text
 
 pytestmark = pytest.mark.django_db
@@ -148,6 +149,23 @@ def test_the_wind_sheet_knows_shadow_mass_and_base(commission: Commission) -> No
     heavier = shown(wind.KIND, commission, base_mass="900 kg", base_deep="1.5 m").answer.value.faces[0]
     assert heavier.face.base.value == 1.5
     assert heavier.ballast.value < front.ballast.value
+
+
+def test_the_wind_knows_the_base_that_was_entered(commission: Commission) -> None:
+    values = {
+        "length": "1200 mm",
+        "width": "1 m",
+        "thickness": "12 mm",
+        "mass": "140 kg",
+        "bolts": "400 300 16",
+        "legs": "",
+    }
+    set_base(by=make_person(Role.OFFICE), commission=commission, version=0, values=values)
+    front, side = shown(wind.KIND, commission).answer.value.faces
+    assert (front.face.base.value, side.face.base.value) == pytest.approx((1.0, 1.2))
+    assert shown(wind.KIND, commission).answer.value.mass.value == pytest.approx(
+        Job(commission).take_off.sections[0].cast.mass_kg + 140
+    )
 
 
 def test_a_piece_on_a_point_asks_for_its_base(commission: Commission) -> None:

@@ -29,6 +29,7 @@ from studio.management.demo.stages import move_acorns
 from studio.management.demo.stores import fill_stores
 from studio.management.demo.told import give_calendars, tell_commissioners
 from studio.management.demo.variations import agree_changes, pay_so_far
+from studio.management.demo.ways import know_the_ways
 from studio.management.demo.work import book_acorns
 from studio.money import to_minor
 from studio.office.models import House
@@ -51,6 +52,7 @@ def make_demo(*, on: datetime.date) -> None:
     owner, office = people["maud"], people["tam"]
     enter_gel_times(office)
     own_slings(office, on)
+    know_the_ways(office)
 
     buoy = _buoy(owner, office, on - datetime.timedelta(days=handed_over.DAYS_BEFORE))
     hand_over_buoy(buoy, people, on)
