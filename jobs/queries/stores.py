@@ -12,19 +12,20 @@ from jobs.figures.buying import Need
 from jobs.models import (
     Commission,
     CommissionState,
-    Decision,
     Extra,
-    Quote,
     SentOutWork,
     Stage,
     StageIssue,
     StageState,
 )
 from jobs.queries.plans import stage_days
+from jobs.queries.variations import items_agreed, lines_agreed
 from materials.models import Item, ItemKind, Lot
 from studio.money import exact
 
 DIGITS = 4
+_Beside = tuple[int | None, str, Decimal]
+"""Stage if there is one, item and how much, of what no section's take-off gives."""
 UNMATCHED = "not tied to a stage"
 
 
@@ -45,16 +46,20 @@ def open_stages() -> "QuerySet[Stage]":
 
 
 def needs_of(commissions: Collection[Commission]) -> list[StageNeed]:
-    """What the accepted quotes of these commissions need, stage by stage, in five queries."""
-    quotes = Quote.objects.filter(commission__in=commissions, decision__decision=Decision.ACCEPTED)
-    lines = {pk: kept["lines"] for pk, kept in quotes.values_list("commission", "take_off")}
+    """What is agreed of these commissions needs, stage by stage, in seven queries."""
+    lines, items = lines_agreed(commissions), items_agreed(commissions)
     stages: dict[int, list[Stage]] = {}
     for stage in Stage.objects.filter(commission__in=commissions).select_related("section"):
         stages.setdefault(stage.commission_id, []).append(stage)
     issued, days = _issued(commissions), stage_days()
-    extras: dict[int, list[Extra]] = {}
+    beside: dict[int, list[_Beside]] = {
+        commission: [
+            (item.stage_id, item.item.key, -item.quantity if item.is_omission else item.quantity) for item in own
+        ]
+        for commission, own in items.items()
+    }
     for extra in Extra.objects.filter(commission__in=commissions).select_related("item"):
-        extras.setdefault(extra.commission_id, []).append(extra)
+        beside.setdefault(extra.commission_id, []).append((None, extra.item.key, extra.quantity))
     return [
         need
         for commission in commissions
@@ -63,7 +68,7 @@ def needs_of(commissions: Collection[Commission]) -> list[StageNeed]:
             lines.get(commission.pk, ()),
             stages.get(commission.pk, ()),
             issued,
-            extras.get(commission.pk, ()),
+            beside.get(commission.pk, ()),
             days,
         )
     ]
@@ -74,7 +79,7 @@ def _needs(
     lines: Iterable[Mapping[str, Any]],
     stages: Sequence[Stage],
     issued: dict[tuple[int, str], Decimal],
-    extras: Iterable[Extra],
+    beside: Iterable[_Beside],
     days: Mapping[int, datetime.date],
 ) -> list[StageNeed]:
     of_section = {(stage.section.name, stage.key): stage for stage in stages if stage.section}
@@ -89,11 +94,13 @@ def _needs(
     for (place_pk, key), quantity in issued.items():
         if place_pk in by_id and (place_pk, key) not in sums:
             loose[key] = loose.get(key, Decimal(0)) + quantity
-    for extra in extras:
-        place = (None, extra.item.key)
-        sums[place] = sums.get(place, Decimal(0)) + extra.quantity
+    for stage_pk, key, quantity in beside:
+        sums[stage_pk, key] = sums.get((stage_pk, key), Decimal(0)) + quantity
     found = []
     for (stage_pk, key), needed in sums.items():
+        if needed < 0:
+            # More was left out in words than was ever needed there.
+            continue
         stage = by_id[stage_pk] if stage_pk else None
         need = Need(
             commission=commission.number,

@@ -131,7 +131,7 @@ def _told(request: MemberRequest, commission: Commission, day: datetime.date) ->
             by=request.user,
             commission=commission,
             follows=last.number if last else 0,
-            promised_on=last.promised_on if last else commission.needed_by,
+            promised_on=last.promised_on if last else commission.due_by,
             expected_on=day,
             note=last.note if last else "",
             at=timezone.now(),

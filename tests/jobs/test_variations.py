@@ -20,6 +20,7 @@ from jobs.models import (
     VariationDecision,
     VariationLine,
 )
+from jobs.queries.stores import needs_of
 from jobs.services.drafts import Refused
 from jobs.services.variations import (
     AlreadyAnswered,
@@ -285,3 +286,19 @@ def test_of_two_that_change_one_section_the_second_is_issued_anew(commission: Co
         accept_variation(second, by=owner)
     accept_variation(beside, by=owner)
     assert commission.variations.accepted().count() == 2
+
+
+def test_what_to_buy_follows_what_is_agreed(commission: Commission, owner: User) -> None:
+    def needed(key: str, section: str = "Base") -> Decimal:
+        found = [each.need for each in needs_of([commission]) if each.need.key == key]
+        return sum((need.needed for need in found if need.place.startswith(section)), Decimal(0))
+
+    before, crown = needed("topcoat"), needed("topcoat", "Crown")
+    assert needed("clearcoat") == 0
+    gel = in_words("gel_coat", "A spare tin", quantity=Decimal(5), stage=stage_of(commission, "finish"))
+    accept_variation(make_issued_variation(commission, owner, items=[gel]), by=owner)
+    assert needed("clearcoat") > 0
+    assert needed("topcoat", "Crown") == crown
+    assert before > 0
+    own = [each.need for each in needs_of([commission]) if each.need.key == "gel_coat"]
+    assert [need.needed for need in own if "finish" in need.place] == [Decimal(5)]

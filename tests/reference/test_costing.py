@@ -1,5 +1,6 @@
 """Costing, three-point estimates and learning against figures from outside the program."""
 
+from datetime import date
 from decimal import Decimal
 
 import pytest
@@ -10,6 +11,7 @@ from jobs.figures.price import PaymentStage, PricePart, price_with_tax, stage_pa
 from jobs.figures.profit import Margin, MarkUp
 from jobs.figures.quote import Costing, Rates, build_up
 from jobs.figures.reference import COEFFICIENTS
+from jobs.figures.statement import Agreed, Entry, Statement, account_of, dues
 from jobs.figures.threepoint import ThreePoint
 
 RATES = Rates(Decimal(1450), Decimal("0.28"), Decimal("0.8"), Decimal(1100))
@@ -95,3 +97,19 @@ def test_the_cumulative_average_curve_as_printed():
     assert wright_unit(100.0, 0.8, 2) == pytest.approx(60.0, rel=1e-9)
     assert wright_average(100.0, 0.8, 4) == pytest.approx(64.0, rel=1e-9)
     assert crawford_unit(100.0, 0.8, 2) == pytest.approx(80.0, rel=1e-9)
+
+
+def test_what_is_still_owed_is_the_total_with_tax_less_what_was_paid():
+    # EN 16931, BR-CO-15 and BR-CO-16, from memory: total with tax = total without + tax; due = total with tax - paid.
+    quote = Agreed("26-001 / 1", "", date(2026, 3, 2), 987_654, 197_531, 1_185_185)
+    owed = dues([("payment_1", "All of it", 1_185_185)], Decimal(0))
+    paid = [Entry("payment_1", "asked", quote.on, 1_185_185), Entry("payment_1", "paid", quote.on, 500_000)]
+    statement = Statement("GBP", (quote,), account_of(owed, paid))
+    assert statement.net_minor + statement.tax_minor == statement.gross_minor
+    assert statement.to_pay_minor == statement.gross_minor - statement.paid_minor == 685_185
+
+
+def test_half_of_the_retention_is_released_at_completion_and_half_after_defects():
+    # 0 to 5 % of each payment, custom of building contracts in the United Kingdom, from memory.
+    owed = dues([("1", "First", 600_000), ("2", "Second", 400_000)], Decimal("0.05"))
+    assert [each.payable_minor for each in owed] == [570_000, 380_000, 25_000, 25_000]
