@@ -9,6 +9,7 @@ from jobs.forms.plans import (
     FirstForm,
     HireForm,
     MoveDateForm,
+    OrderForm,
     PaintOutForm,
     SaturdaysForm,
     SecondMouldForm,
@@ -18,7 +19,7 @@ from jobs.forms.plans import (
 from jobs.models import Commission, CommissionState, Plan
 from jobs.plan_reading import Finish, PlanSheet
 from jobs.plan_wall import Chart, wall
-from jobs.queries.plans import casts_to_come, changes_since, in_force, live, newest
+from jobs.queries.plans import casts_to_come, changes_since, in_force, live, newest, stages_to_come
 from jobs.services.planning.suppositions import TAKE_ON
 
 WEEKS_SHOWN = 8
@@ -146,6 +147,7 @@ def suppose_forms(today: datetime.date, kind: str = "", data: Any = None) -> lis
         (SaturdaysForm, {"commissions": rows}),
         (SecondMouldForm, {"commissions": rows, "sections": casts_to_come(rows)}),
         (FirstForm, {"commissions": rows}),
+        (OrderForm, {"commissions": rows, "stages": stages_to_come(rows)}),
         (MoveDateForm, {"commissions": rows}),
         (TakeOnForm, {"commissions": enquiries}),
     )

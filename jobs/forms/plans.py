@@ -12,6 +12,7 @@ from jobs.services.planning.suppositions import (
     FIRST,
     HIRE,
     MOVE_DATE,
+    ORDER,
     PAINT_OUT,
     SATURDAYS,
     SECOND_MOULD,
@@ -176,6 +177,43 @@ class FirstForm(SupposeForm):
     def words(self) -> str:
         """How a page says it."""
         return f"put {self._title()} before all others"
+
+
+class OrderForm(SupposeForm):
+    """One stage before another that would not wait for it."""
+
+    kind, heading = ORDER, "Change the order of work"
+    about = "One stage begins only when another is worked through, of the same commission or not."
+    earlier = forms.ChoiceField(label="First", error_messages=choose("Choose the stage that comes first."))
+    later = forms.ChoiceField(label="Then", error_messages=choose("Choose the stage that comes after it."))
+
+    def __init__(self, data: Any = None, *, stages: Sequence[tuple[str, str]], **kwargs: Any) -> None:
+        super().__init__(data, **kwargs)
+        self.stages = dict(stages)
+        for name in ("earlier", "later"):
+            self.fields[name].choices = list(stages)  # type: ignore[attr-defined]
+
+    @property
+    def offers(self) -> bool:
+        """Whether there are two stages to choose from."""
+        return len(self.stages) > 1
+
+    def clean(self) -> dict[str, Any]:
+        """A stage does not wait for itself."""
+        cleaned = super().clean() or {}
+        if cleaned.get("later") and cleaned.get("later") == cleaned.get("earlier"):
+            self.add_error("later", "Choose another stage than the one that comes first.")
+        return cleaned
+
+    def supposition(self) -> Supposition:
+        """What was entered."""
+        earlier, later = self.cleaned_data["earlier"], self.cleaned_data["later"]
+        return Supposition(self.kind, self.words(), earlier=earlier, later=later)
+
+    def words(self) -> str:
+        """How a page says it."""
+        earlier, later = (self.stages[self.cleaned_data[name]] for name in ("earlier", "later"))
+        return f"do {earlier} before {later}"
 
 
 class MoveDateForm(SupposeForm):

@@ -159,6 +159,12 @@ def newest() -> Plan | None:
     return Plan.objects.present().select_related("work", "published_by", "made_by").first()
 
 
+def stages_to_come(commissions: Sequence[Commission]) -> list[tuple[str, str]]:
+    """The open stages as a plan marks them, and in words."""
+    rows = open_stages(commissions).prefetch_related(None).select_related("section", "commission")
+    return [(f"s{row.pk}", f"{row} ({row.commission.title})") for row in rows]
+
+
 @dataclass(frozen=True, slots=True)
 class Changes:
     """What happened since a plan was worked out: entries of hours, and moves of stages."""

@@ -193,6 +193,7 @@ def test_something_is_supposed_and_set_beside_the_present_plan(maud: Client) -> 
         ({"kind": "hire", "hire-people": "two", "hire-day": "2026-13-01", "hire-weeks": ""}, "Enter a day"),
         ({"kind": "hire", "hire-people": "9", "hire-day": "2026-03-02", "hire-weeks": "2"}, "the most is 6"),
         ({"kind": "paint out", "paint_out-commission": "999"}, "Choose a commission from the list."),
+        ({"kind": "order", "order-earlier": "s0", "order-later": ""}, "Choose the stage that comes first."),
         ({"kind": "second mould", "second_mould-section": "x"}, "Choose a section from the list."),
         ({"kind": "nonsense"}, "This page lost its place"),
         ({}, "This page lost its place"),

@@ -17,6 +17,7 @@ from jobs.services.planning.suppositions import (
     FIRST,
     HIRE,
     MOVE_DATE,
+    ORDER,
     PAINT_OUT,
     SATURDAYS,
     SECOND_MOULD,
@@ -198,6 +199,15 @@ def test_one_may_be_put_first_and_a_date_may_move() -> None:
     assert the_commission(first, pear).weight > the_commission(first, acorns).weight
     later = gathered(supposed(MOVE_DATE, commission=str(acorns.pk), day=(MONDAY.date() + 60 * DAY).isoformat()))
     assert (the_commission(later, acorns).due or 0) > (the_commission(first, acorns).due or 0)
+
+
+def test_two_stages_may_change_their_order() -> None:
+    pear, acorns = to_plan(), to_plan("Six Acorns", sections=("Nut",))
+    finish, pattern = the(pear, "finish"), the(acorns, "pattern", "Nut")
+    asked = gathered(supposed(ORDER, earlier=f"s{finish.pk}", later=f"s{pattern.pk}"))
+    first = next(part for part in asked.parts.values() if part.stage == f"s{pattern.pk}")
+    waits = {link.activity for link in asked.problem.by_id[first.activity.id].after}
+    assert waits == {own for own, part in asked.parts.items() if part.stage == f"s{finish.pk}"}
 
 
 def test_an_enquiry_brings_the_stages_it_would_be_given() -> None:

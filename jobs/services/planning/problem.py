@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from jobs.figures.activities import BAYS, BOOTHS, Part, ToPlan, to_plan
 from jobs.figures.crewing import Crew, Hand, crew_of
 from jobs.figures.plan.pinning import pin
-from jobs.figures.plan.problem import Activity, Problem, Resource
+from jobs.figures.plan.problem import Activity, After, Problem, Resource
 from jobs.figures.todo import CommissionToDo
 from jobs.figures.workdays import PERIODS, Workdays, workdays
 from jobs.models import Commission
@@ -18,6 +18,7 @@ from jobs.services.planning.gather import Circumstances, circumstances, commissi
 from jobs.services.planning.suppositions import (
     HIRE,
     MOVE_DATE,
+    ORDER,
     SECOND_MOULD,
     TAKE_ON,
     Supposition,
@@ -79,10 +80,16 @@ def asked(now: datetime.datetime, suppositions: Sequence[Supposition] = ()) -> A
     keys = {stage.key for work in to_do for stage in work.stages}
     able = {key: sum(hand.does(key) for hand in crew) for key in keys}
     planned = [to_plan(work, period_h, PERIODS, able) for work in to_do]
+    parts = {part.activity.id: part for plan in planned for part in plan.parts}
     problem = _problem(planned, crew, days, figures)
+    in_hand = [each for plan in planned for each in plan.in_hand]
+    for each in suppositions:
+        if each.kind == ORDER:
+            problem = _in_order(problem, parts, each)
+            in_hand = [own for own in in_hand if parts[own].stage != each.later]
     return Asked(
-        problem=pin(problem, [each for plan in planned for each in plan.in_hand]),
-        parts={part.activity.id: part for plan in planned for part in plan.parts},
+        problem=pin(problem, in_hand),
+        parts=parts,
         commissions=to_do,
         crew=crew,
         days=days,
@@ -123,6 +130,18 @@ def _supposed(work: CommissionToDo, each: Supposition, around: Circumstances) ->
         due=due_of(each.first_day, around.days) if each.kind == MOVE_DATE else None,
         mould=mould_again(each.commission, each.section, around) if again else None,
     )
+
+
+def _in_order(problem: Problem, parts: Mapping[str, Part], each: Supposition) -> Problem:
+    """The problem with one stage begun only when another is worked through."""
+    earlier = tuple(After(own) for own, part in parts.items() if part.stage == each.earlier)
+    later = {own for own, part in parts.items() if part.stage == each.later and not part.activity.done}
+    first = {own for own in later if not any(link.activity in later for link in parts[own].activity.after)}
+    activities = tuple(
+        replace(activity, after=(*activity.after, *earlier)) if activity.id in first else activity
+        for activity in problem.activities
+    )
+    return replace(problem, activities=activities)
 
 
 def _hired(each: Supposition, days: Workdays) -> list[Hand]:

@@ -8,7 +8,7 @@ from typing import Any
 from jobs.figures.todo import CAST, CommissionToDo, Outside, StageToDo, StepToDo
 
 PAINT_OUT, HIRE, SATURDAYS = "paint out", "hire", "saturdays"
-SECOND_MOULD, FIRST, MOVE_DATE, TAKE_ON = "second mould", "first", "move date", "take on"
+SECOND_MOULD, FIRST, ORDER, MOVE_DATE, TAKE_ON = "second mould", "first", "order", "move date", "take on"
 WEIGHT_OF_FIRST = 20
 SATURDAY = 5
 _DAY = datetime.timedelta(days=1)
@@ -19,8 +19,9 @@ class Supposition:
     """One thing that is supposed; which of the rest counts depends on ``kind``.
 
     ``section`` is a section's name, ``day`` when it begins or the new date,
-    ``people`` how many are hired, ``estimate`` what the take-off of an enquiry
-    gives, ``words`` how a page says it.
+    ``people`` how many are hired, ``earlier`` and ``later`` two stages in their
+    new order, ``estimate`` what the take-off of an enquiry gives, ``words`` how
+    a page says it.
     """
 
     kind: str
@@ -30,11 +31,13 @@ class Supposition:
     day: str = ""
     weeks: int = 0
     people: int = 0
+    earlier: str = ""
+    later: str = ""
     estimate: Mapping[str, Any] = field(default_factory=dict)
 
     def kept(self) -> dict[str, Any]:
         """As plain values."""
-        names = ("kind", "words", "commission", "section", "day", "weeks", "people", "estimate")
+        names = ("kind", "words", "commission", "section", "day", "weeks", "people", "earlier", "later", "estimate")
         return {name: getattr(self, name) for name in names}
 
     @property
