@@ -9,6 +9,7 @@ from django.utils import timezone
 from django.utils.safestring import SafeString
 
 from jobs.approvals import drawing_of_sections, shown_photos, workshop_head
+from jobs.delivery.balance import shell_height_m
 from jobs.documents import ScopeLine, hand_over_document, scope_lines
 from jobs.figures.hand_over import (
     GivenApproval,
@@ -183,13 +184,15 @@ def _said_of(facts: Mapping[str, Sequence[ScopeLine]], topic: str) -> list[str]:
 
 
 def _balance(sections: Sequence[Section], units: System) -> list[str]:
-    found = []
-    for weight in weights_of(sections, studio_figures()).rows:
-        centre = weight.spec.form.centre_of_mass_m
-        if centre is not None:
-            height = format_quantity(centre[2], "length", units)
-            found.append(f"{weight.section.name}: centre of its form {height} above its foot, estimated")
-    return found
+    """How high each skin balances; the steel in it is not in that."""
+    heights = {
+        weight.section.name: shell_height_m(weight.spec.form) for weight in weights_of(sections, studio_figures()).rows
+    }
+    return [
+        f"{name}: its skin balances about {format_quantity(height, 'length', units)} above its foot, "
+        "estimated without the steel"
+        for name, height in heights.items()
+    ]
 
 
 def _made(
