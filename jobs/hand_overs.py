@@ -30,6 +30,7 @@ from jobs.models import (
     Fate,
     HandOver,
     PieceEvent,
+    PieceNote,
     Section,
     SignOff,
     Stage,
@@ -49,6 +50,8 @@ from studio.office.queries import house
 
 # What of a section's scope still matters when it stands in its place.
 LASTING = ("Size", "How many", "Mould", "Cast", "Finish", "Paint", "Steel inside")
+
+MOST_NOTES = 20
 # What was used in these is not in the piece.
 NOT_IN_THE_PIECE = ("pattern", "mould", "crate")
 
@@ -150,6 +153,11 @@ def piece_of(commission: Commission) -> Piece | None:
         stands=moved or shown.place,
         inspect_by=inspection_due(shown.handed_on, inspected, shown.inspect_months),
     )
+
+
+def unread_notes() -> list[PieceNote]:
+    """What was told about pieces and is not settled, the oldest first."""
+    return list(PieceNote.objects.filter(settled_at=None).select_related("commission")[:MOST_NOTES])
 
 
 def _units(units: str) -> System:

@@ -11,7 +11,10 @@ MAY_DO = {
     LinkKind.SIGN_OFF: "see what is to be approved and answer it once, with a typed name and role.",
     LinkKind.VARIATION: "see the change with its price and days, and accept or decline it once, with a typed name.",
     LinkKind.STATEMENT: "see the price, what was agreed since, and what was asked for and paid. They change nothing.",
-    LinkKind.PIECE: "read the hand-over record of the piece and what has happened to it since. They change nothing.",
+    LinkKind.PIECE: (
+        "read the hand-over record of the piece and what has happened to it since, and leave a note that you alone "
+        "read until you write it down."
+    ),
     LinkKind.CALENDAR: (
         "read holds that end, sign-offs that are due and promised days in a calendar of their own. They see no cost "
         "and can change nothing."

@@ -11,6 +11,7 @@ urlpatterns = [
     path(_OF_COMMISSION + "new/", hand_overs.new_record, name="new_record"),
     path(_OF_COMMISSION + "events/", hand_overs.new_event, name="new_event"),
     path(_OF_COMMISSION + "link/", hand_overs.new_piece_link, name="new_piece_link"),
+    path("piece-notes/<int:pk>/settle/", hand_overs.settle_note, name="settle_note"),
     path("hand-overs/<int:pk>/", hand_overs.one_record, name="one_record"),
     path("hand-overs/<int:pk>/change/", hand_overs.change_record, name="change_record"),
     path("hand-overs/<int:pk>/issue/", hand_overs.issue_record, name="issue_record"),

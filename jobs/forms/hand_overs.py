@@ -82,3 +82,28 @@ class EventForm(forms.Form):
     def event(self) -> dict[str, Any]:
         """What was entered, as the service takes it."""
         return {**self.cleaned_data, "kind": Fate(self.cleaned_data["kind"])}
+
+
+class NoteForm(forms.Form):
+    """What somebody by the piece tells the studio."""
+
+    name = OneLineField(
+        label="Your name, or whom you write for",
+        max_length=120,
+        error_messages={"required": "Enter your name, or whom you write for."},
+        widget=forms.TextInput(attrs={"autocomplete": "name"}),
+    )
+    words = LinesField(
+        label="What you saw or did",
+        max_length=1000,
+        widget=forms.Textarea(attrs={"rows": 4}),
+        error_messages={"required": "Say what you saw or did."},
+    )
+
+
+class SettleForm(forms.Form):
+    """What becomes of a note."""
+
+    ACTS = [("keep", "kept"), ("aside", "set aside")]
+
+    act = forms.ChoiceField(choices=ACTS, error_messages=choose("Choose whether it is kept or set aside."))

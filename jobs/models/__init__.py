@@ -1,7 +1,7 @@
 """The rows of a commission, by area."""
 
 from jobs.models.commissions import Commission, CommissionState, Extra
-from jobs.models.hand_overs import Fate, HandOver, PieceEvent
+from jobs.models.hand_overs import Fate, HandOver, PieceEvent, PieceNote
 from jobs.models.hours import Clock, HourEntry
 from jobs.models.issues import SentOutWork, StageIssue
 from jobs.models.labels import LabelPaper, LabelStock
@@ -73,6 +73,7 @@ __all__ = [
     "PatternMethod",
     "Photo",
     "PieceEvent",
+    "PieceNote",
     "Plan",
     "PlaneKind",
     "Publication",

@@ -6,6 +6,7 @@ from django.db import models
 from django.utils import timezone
 
 from jobs.models.commissions import Commission
+from jobs.models.links import Link
 from jobs.models.looks import Photo
 
 
@@ -86,3 +87,22 @@ class PieceEvent(models.Model):
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()} {self.on}"
+
+
+class PieceNote(models.Model):
+    """What whoever looks after the piece tells the studio; nobody outside reads it before the office has kept it."""
+
+    commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="piece_notes")
+    link = models.ForeignKey(Link, on_delete=models.PROTECT, related_name="+")
+    name = models.CharField("who tells it", max_length=120)
+    words = models.TextField("what was seen or done")
+    at = models.DateTimeField(default=timezone.now)
+    settled_at = models.DateTimeField(null=True)
+    settled_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+    event = models.OneToOneField(PieceEvent, on_delete=models.PROTECT, null=True, related_name="note")
+
+    class Meta:
+        ordering = ["at", "pk"]
+
+    def __str__(self) -> str:
+        return f"{self.name}, {timezone.localdate(self.at)}"

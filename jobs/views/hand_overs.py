@@ -10,11 +10,12 @@ from django.utils.safestring import SafeString
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from jobs.figures.sealed import digest, sealed
-from jobs.forms.hand_overs import EventForm, HandOverForm, PieceLinkForm
+from jobs.forms.hand_overs import EventForm, HandOverForm, PieceLinkForm, SettleForm
 from jobs.hand_overs import begun_record, issue_as_agreed, piece_of, printed_record, shown_record
 from jobs.link_words import MAY_DO
-from jobs.models import Commission, HandOver, LinkKind
+from jobs.models import Commission, HandOver, LinkKind, PieceNote
 from jobs.services import hand_overs as services
+from jobs.services.piece_notes import settle
 from jobs.views.made_links import make_and_show
 from studio.access import MemberRequest, office_only
 from studio.downloads import as_file
@@ -136,6 +137,23 @@ def new_event(request: MemberRequest, pk: int) -> HttpResponse:
 
 @office_only
 @require_POST
+def settle_note(request: MemberRequest, pk: int) -> HttpResponse:
+    """Write down what somebody told about the piece, or set it aside."""
+    note, form = get_object_or_404(PieceNote.objects.select_related("commission"), pk=pk), SettleForm(request.POST)
+    if not form.is_valid():
+        return _overview(request, note.commission, 422, settling=form)
+    keep = form.cleaned_data["act"] == "keep"
+    try:
+        settle(by=request.user, note=note, keep=keep, at=timezone.now())
+    except services.HandOverRefused as refused:
+        messages.error(request, str(refused))
+    else:
+        messages.success(request, "The note stands on the piece's page." if keep else "The note is set aside.")
+    return redirect("hand_over", note.commission_id)
+
+
+@office_only
+@require_POST
 def new_piece_link(request: MemberRequest, pk: int) -> HttpResponse:
     """Make the link that stays with the piece, and its code."""
     commission, form = get_object_or_404(Commission, pk=pk), PieceLinkForm(request.POST)
@@ -155,13 +173,15 @@ def _overview(request: MemberRequest, commission: Commission, status: int = 200,
         "issued": commission.hand_overs.issued().select_related("issued_by"),
         "piece": piece_of(commission),
         "links": commission.links.filter(kind=LinkKind.PIECE).select_related("made_by", "person"),
+        "notes": commission.piece_notes.filter(settled_at=None),
+        "settling": SettleForm(),
         "event": EventForm(initial={"on": timezone.localdate()}),
         "link_form": PieceLinkForm(initial={"receiver": "Whoever looks after the piece"}),
         "may_do": MAY_DO[LinkKind.PIECE],
         "today": timezone.localdate(),
         **given,
     }
-    context["wrong"] = [form for form in (context["event"], context["link_form"]) if form.errors]
+    context["wrong"] = [form for form in (context["event"], context["link_form"], context["settling"]) if form.errors]
     return render(request, "jobs/hand_overs/overview.html", context, status=status)
 
 

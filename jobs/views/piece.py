@@ -3,12 +3,15 @@
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
-from django.views.decorators.http import require_safe
+from django.views.decorators.http import require_http_methods, require_safe
 
 from jobs.files import kept_photo
+from jobs.forms.hand_overs import NoteForm
 from jobs.hand_overs import Piece, piece_of
 from jobs.link_access import by_link
 from jobs.models import Link, LinkKind
+from jobs.services.hand_overs import HandOverRefused
+from jobs.services.piece_notes import tell
 from jobs.views.hand_overs import record_name, record_of
 from studio.downloads import as_file
 
@@ -20,12 +23,23 @@ def _piece(link: Link) -> Piece:
     return found
 
 
-@by_link(LinkKind.PIECE)
-@require_safe
+@by_link(LinkKind.PIECE, posts=True)
+@require_http_methods(["GET", "HEAD", "POST"])
 def piece(request: HttpRequest, link: Link) -> HttpResponse:
-    """The record that stands, and the piece's life since."""
-    found = _piece(link)
+    """The record that stands, the piece's life since, and a note for the studio, which alone reads it."""
+    found, form = _piece(link), NoteForm(request.POST or None)
+    told, status = False, 422 if form.errors else 200
+    if request.method == "POST" and form.is_valid():
+        try:
+            tell(link=link, commission=found.row.commission, at=timezone.now(), **form.cleaned_data)
+        except HandOverRefused as refused:
+            form.add_error(None, str(refused))
+            status = 409
+        else:
+            told, form = True, NoteForm()
     context = {
+        "form": form,
+        "told": told,
         "link": link,
         "piece": found,
         "shown": found.shown,
@@ -34,7 +48,7 @@ def piece(request: HttpRequest, link: Link) -> HttpResponse:
         "pdf": f"{request.path}record.pdf",
         "photos": [(photo, f"{request.path}photos/{place}.jpg") for place, photo in enumerate(found.shown.photos, 1)],
     }
-    return render(request, "links/piece.html", context)
+    return render(request, "links/piece.html", context, status=status)
 
 
 @by_link(LinkKind.PIECE)

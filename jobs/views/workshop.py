@@ -7,6 +7,7 @@ from django.views.decorators.http import require_safe
 
 from jobs.approvals import awaited_of
 from jobs.board import charts
+from jobs.hand_overs import unread_notes
 from jobs.models import Commission, CommissionState
 from jobs.pictures import drawing_of_commission
 from jobs.queries.plans import expected_days
@@ -38,5 +39,6 @@ def workshop(request: MemberRequest) -> HttpResponse:
         "to_come": [card for card in cards if card[0].state != CommissionState.ACCEPTED],
         "more": len(rows) > SHOWN,
         "awaited": awaited_of(live) if sees_money(request.user) else [],
+        "notes": unread_notes() if sees_money(request.user) else [],
     }
     return render(request, "jobs/workshop.html", context)

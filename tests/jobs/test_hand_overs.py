@@ -7,16 +7,20 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
+import zxingcpp
 from django.db import Error, connection, transaction
 from django.test import Client
 from django.utils import timezone
+from PIL import Image, ImageDraw
 
+from jobs.documents import code_svg
 from jobs.hand_overs import begun_record, hand_over_sheet, piece_of, printed_record, shown_record
-from jobs.models import Commission, CommissionState, Fate, HandOver, LinkKind, PieceEvent, Stage
+from jobs.models import Commission, CommissionState, Fate, HandOver, LinkKind, PieceEvent, PieceNote, Stage
 from jobs.services import hand_overs as services
 from jobs.services import stages
 from jobs.services.issues import give_back
 from jobs.services.issues import issue as issue_material
+from jobs.services.piece_notes import MOST_WAITING
 from materials.models import Item
 from studio.accounts.models import Role, User
 from tests.factories import make_lot, make_person, signed_in
@@ -237,6 +241,53 @@ def test_a_piece_s_link_opens_nothing_before_the_record_and_no_other_kind(commis
     issued(commission)
     page(Client(), f"/l/{piece.token}/piece/")
     page(Client(), f"/l/{give_link(commission).token}/piece/", 404)
-    assert Client().post(f"/l/{piece.token}/piece/").status_code == 405
     bench = signed_in(Role.BENCH)
     page(bench, f"/commissions/{commission.pk}/hand-over/", 403)
+
+
+def test_a_note_by_the_code_is_read_by_the_office_before_it_stands_anywhere(
+    desk: Client, commission: Commission
+) -> None:
+    issued(commission)
+    address = f"/l/{give_link(commission, kind=LinkKind.PIECE, expires_on=None).token}/piece/"
+    keeper = Client(enforce_csrf_checks=True)
+    assert keeper.post(address, {"name": "A", "words": "B"}).status_code == 403
+    keeper = Client()
+    empty = keeper.post(address, {"name": "Pontoon watch", "words": " "})
+    assert (empty.status_code, "Say what you saw or did." in empty.content.decode()) == (422, True)
+    assert "Pontoon watch" in empty.content.decode()
+    for _ in range(2):
+        told = keeper.post(address, {"name": "Pontoon watch", "words": "A cap is <b>gone</b>"}).content.decode()
+        assert "It is read before anything of it stands here." in told
+    for number in range(MOST_WAITING - 1):
+        keeper.post(address, {"name": "Pontoon watch", "words": f"Growth {number}"})
+    full = keeper.post(address, {"name": "Pontoon watch", "words": "And more"})
+    assert (full.status_code, "And more" in full.content.decode()) == (409, True)
+    assert "A cap is" not in page(keeper, address)
+    assert "waits to be read" in page(desk, "/")
+    assert "waits to be read" not in page(signed_in(Role.BENCH), "/")
+    overview = page(desk, f"/commissions/{commission.pk}/hand-over/")
+    assert "A cap is &lt;b&gt;gone&lt;/b&gt;" in overview
+    kept, *others = PieceNote.objects.all()
+    assert desk.post(f"/piece-notes/{kept.pk}/settle/", {"act": "burn"}).status_code == 422
+    desk.post(f"/piece-notes/{kept.pk}/settle/", {"act": "keep"})
+    for note in others:
+        desk.post(f"/piece-notes/{note.pk}/settle/", {"act": "aside"})
+    desk.post(f"/piece-notes/{kept.pk}/settle/", {"act": "keep"})
+    assert [(event.kind, event.by_whom) for event in commission.piece_events.all()] == [("noted", "Pontoon watch")]
+    seen = page(keeper, address)
+    assert "A cap is" in seen
+    assert "Growth" not in seen
+    assert "waits to be read" not in page(desk, "/")
+
+
+def test_the_code_on_the_piece_opens_its_page() -> None:
+    address = f"https://studio.example/l/{'Ab-_' * 11}/piece/"
+    svg = code_svg(address, title="Code")
+    side = int(re.findall(r'viewBox="0 0 (\d+) ', svg)[0])
+    image = Image.new("L", (side * 4, side * 4), 255)
+    pen = ImageDraw.Draw(image)
+    for x, y in re.findall(r"M(\d+) (\d+)", svg):
+        left, top = (int(x) + 4) * 4, (int(y) + 4) * 4
+        pen.rectangle((left, top, left + 3, top + 3), fill=0)
+    assert [found.text for found in zxingcpp.read_barcodes(image)] == [address]

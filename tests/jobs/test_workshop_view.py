@@ -39,7 +39,7 @@ def test_it_takes_as_many_queries_for_ten_as_for_one(
 ) -> None:
     client.force_login(make_person())
     make_section(make_commission())
-    with django_assert_max_num_queries(14) as one:
+    with django_assert_max_num_queries(15) as one:
         client.get("/")
     for number in range(9):
         make_section(make_commission(f"Work {number}"))
@@ -86,7 +86,7 @@ def test_boards_take_as_many_queries_for_ten_commissions_as_for_one(
 ) -> None:
     client.force_login(make_person())
     in_hand()
-    with django_assert_max_num_queries(14) as one:
+    with django_assert_max_num_queries(15) as one:
         client.get("/")
     for number in range(9):
         in_hand(f"Work {number}", sections=("Base", "Crown"))

@@ -8,11 +8,13 @@ from decimal import Decimal
 from django.utils import timezone
 
 from jobs.hand_overs import begun_record, hand_over_sheet, printed_record
-from jobs.models import Commission, Fate, Stage
+from jobs.models import Commission, Fate, LinkKind, Stage
 from jobs.services import hand_overs as services
 from jobs.services import stages as stage_services
 from jobs.services.hours import QUARTER, book
 from jobs.services.issues import issue as issue_material
+from jobs.services.links import make_link
+from jobs.services.piece_notes import tell
 from materials.models import Item
 from materials.services.stores import Delivery, receive
 from studio.accounts.models import User
@@ -69,6 +71,9 @@ EVENTS = (
 )
 
 
+SEEN = "Green growth under the white band on the water side, and one cap over a lifting eye is gone."
+
+
 def hand_over_buoy(buoy: Commission, people: Mapping[str, User], on: datetime.date) -> None:
     """Take every stage through, hand the piece over, and write down its first year."""
     office = people["tam"]
@@ -103,6 +108,10 @@ def hand_over_buoy(buoy: Commission, people: Mapping[str, User], on: datetime.da
             words=words,
             at=_moment(on, days),
         )
+    keeper = make_link(
+        by=office, kind=LinkKind.PIECE, commission=buoy, receiver="Whoever looks after it", expires_on=None, at=at
+    ).link
+    tell(link=keeper, commission=buoy, name="Pontoon watch", words=SEEN, at=_moment(on, 1))
 
 
 def _passed(stage: Stage, by: User, people: Mapping[str, User], at: datetime.datetime) -> datetime.datetime:
