@@ -48,8 +48,12 @@ def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
     """The card of one mould or one cast."""
     job, (lay_up, area) = subject.job, laid_up(subject)
     roll = Roll(job.term("roll_width"), job.term("glass_lap"), job.term("longest_cut"), job.basis.glass_waste)
-    card = lay_up_card(lay_up, area, roll, {key: job.term(key) for key in FIGURES})
-    extra = lay_up.return_extra_layers if subject.stage == "mould" else 0
+    returns = None
+    if subject.stage == "mould" and lay_up.return_extra_layers:
+        returns_m2 = subject.measures.mould.area_m2 - subject.measures.area_m2
+        returns = Term("area of the returns", returns_m2, "m^2", "the take-off") if returns_m2 > 0 else None
+    card = lay_up_card(lay_up, area, roll, {key: job.term(key) for key in FIGURES}, returns)
+    extra = lay_up.return_extra_layers if returns else 0
     value = Value(card, lay_up, area, holds_of(subject), _plan(card, roll, job.units), extra)
     layers = sum(1 for layer in card.layers if layer.number)
     how = f"in {card.sessions} sessions, each left to set before the next" if card.sessions > 1 else "wet on wet"

@@ -12,7 +12,7 @@ from jobs.quote_sheets import sheet_head
 from jobs.services.packs import keep_pack
 from jobs.sheets.kind import Shown, show_subject
 from jobs.sheets.known import Job
-from jobs.sheets.registry import offered
+from jobs.sheets.registry import groups
 from studio.tasks.models import Work
 from studio.tasks.reporting import Cancelled, Failed, Report
 
@@ -30,7 +30,7 @@ def print_pack(work: Work, report: Report) -> Mapping[str, Any]:
         raise Cancelled
     report(2, "Working the sheets", until=20, seconds=3)
     job = Job(pack.commission)
-    sheets = [show_subject(each.kind, each.subject) for each in offered(job)]
+    sheets = [show_subject(each.kind, each.subject) for group in groups(job) for each in group.sheets]
     if not sheets:
         raise Failed("There is no sheet to print yet: describe the first section on the Form sheet.")
     report(20, f"Printing {len(sheets)} sheets", until=98, seconds=len(sheets) * SECONDS_A_SHEET)

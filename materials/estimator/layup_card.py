@@ -4,7 +4,7 @@ How many layers go on wet on wet, the overlap of cuts and the handy length of
 a cut are the studio's figures: common practice, no source.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 from math import ceil
 
@@ -136,7 +136,9 @@ def sessions_of(plies: tuple[Ply, ...], wet_layers: float) -> tuple[tuple[Ply, i
     return tuple(found)
 
 
-def lay_up_card(lay_up: LayUp, area: Term, roll: Roll, terms: dict[str, Term]) -> LayUpCard:
+def lay_up_card(
+    lay_up: LayUp, area: Term, roll: Roll, terms: dict[str, Term], returns: Term | None = None
+) -> LayUpCard:
     """The card of one lay-up on one area.
 
     Parameters
@@ -144,6 +146,8 @@ def lay_up_card(lay_up: LayUp, area: Term, roll: Roll, terms: dict[str, Term]) -
     lay_up : LayUp
     area : Term
         What is laid up, once [m^2].
+    returns : Term or None
+        The part of it that carries the lay-up's extra layers; None where none does [m^2].
     roll : Roll
     terms : dict of str to Term
         The studio's figures: glass_density, resin_density_cured, gel_coat_density, wet_layers, allowance_resin,
@@ -164,9 +168,10 @@ def lay_up_card(lay_up: LayUp, area: Term, roll: Roll, terms: dict[str, Term]) -
     within("Longest handy cut", roll.longest_cut.value, "m", 0.1, 20)
     layers = _layers(lay_up, terms)
     origin = f"lay-up {lay_up.name}"
-    glass = sum(layer.weight_kg_m2 for layer in layers if layer.number)
-    resin = Term("resin in the lay-up", sum(layer.resin_kg_m2 for layer in layers), "kg/m^2", origin)
     gel = Term("gel coat", lay_up.gel_coat_kg_m2, "kg/m^2", origin)
+    glass = Term("glass", sum(layer.weight_kg_m2 for layer in layers if layer.number), "kg/m^2", origin)
+    resin = Term("resin in the lay-up", sum(layer.resin_kg_m2 for layer in layers), "kg/m^2", origin)
+    more = _more_on_returns(lay_up, returns)
     thickness = Reckoned(
         "thickness",
         layers[-1].thickness_mm,
@@ -179,22 +184,58 @@ def lay_up_card(lay_up: LayUp, area: Term, roll: Roll, terms: dict[str, Term]) -
             *_fractions(lay_up),
         ),
     )
-    mass = Reckoned(
-        "mass of the skin",
-        (glass + resin.value + gel.value) * area.value,
-        "kg",
-        "(glass + resin in the lay-up + gel coat) × area",
-        (Term("glass", glass, "kg/m^2", origin), resin, gel, area),
-    )
+    resin_waste, gel_waste = terms["allowance_resin"], terms["allowance_gel_coat"]
+    cuts = _cuts(lay_up.plies, area, roll, origin, "")
+    if returns is not None and more is not None:
+        cuts += _cuts((more.ply,), returns, roll, f"{origin}: extra layers", ", on the returns")
     return LayUpCard(
         layers=layers,
         sessions=layers[-1].session,
         thickness=thickness,
-        mass=mass,
-        resin=_with_waste("resin to have ready", resin, area, terms["allowance_resin"]),
-        gel_coat=_with_waste("gel coat to have ready", gel, area, terms["allowance_gel_coat"]),
-        cuts=tuple(_cuts(lay_up.plies, area, roll, origin)),
+        mass=_summed("mass of the skin", (glass, resin, gel), area, more.all_of_it if more else (), returns),
+        resin=_summed("resin to have ready", (resin,), area, more.resin if more else (), returns, resin_waste),
+        gel_coat=_summed("gel coat to have ready", (gel,), area, (), None, gel_waste),
+        cuts=tuple(cuts),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _More:
+    """What the returns carry besides: the ply with its layers, and its resin and glass as terms."""
+
+    ply: Ply
+    resin: tuple[Term, ...]
+    all_of_it: tuple[Term, ...]
+
+
+def _more_on_returns(lay_up: LayUp, returns: Term | None) -> _More | None:
+    if returns is None or not lay_up.return_extra_layers:
+        return None
+    ply, origin = replace(lay_up.plies[0], layers=lay_up.return_extra_layers), f"lay-up {lay_up.name}: extra layers"
+    glass = Term("glass more on the returns", ply.layers * ply.weight_kg_m2, "kg/m^2", origin)
+    resin = Term("resin more on the returns", resin_kg_m2(glass.value, ply.glass_fraction), "kg/m^2", origin)
+    return _More(ply, (resin,), (glass, resin))
+
+
+def _summed(
+    name: str,
+    weights: tuple[Term, ...],
+    area: Term,
+    more: tuple[Term, ...],
+    returns: Term | None,
+    waste: Term | None = None,
+) -> Reckoned:
+    """Weights on an area, more of them on the returns, and what is wasted."""
+    value = sum(weight.value for weight in weights) * area.value
+    words = f"({' + '.join(weight.label for weight in weights)}) × {area.label}"
+    terms = (*weights, area)
+    if more and returns is not None:
+        value += sum(weight.value for weight in more) * returns.value
+        words += f" + ({' + '.join(weight.label for weight in more)}) × {returns.label}"
+        terms = (*terms, *more, returns)
+    if waste is None:
+        return Reckoned(name, value, "kg", words, terms)
+    return Reckoned(name, value * (1 + waste.value), "kg", f"({words}) × (1 + {waste.label})", (*terms, waste))
 
 
 def _layers(lay_up: LayUp, terms: dict[str, Term]) -> tuple[Layer, ...]:
@@ -217,18 +258,13 @@ def _fractions(lay_up: LayUp) -> list[Term]:
     ]
 
 
-def _with_waste(name: str, weight: Term, area: Term, waste: Term) -> Reckoned:
-    value = weight.value * area.value * (1 + waste.value)
-    return Reckoned(name, value, "kg", f"{weight.label} × {area.label} × (1 + {waste.label})", (weight, area, waste))
-
-
-def _cuts(plies: tuple[Ply, ...], area: Term, roll: Roll, origin: str) -> list[Cuts]:
+def _cuts(plies: tuple[Ply, ...], area: Term, roll: Roll, origin: str, where: str) -> list[Cuts]:
     found = []
     alike = sorted(plies, key=lambda ply: ply.material)
     for _, group in groupby(alike, key=lambda ply: ply.material):
         same = list(group)
         ply, layers = same[0], Term("layers", sum(each.layers for each in same), "", origin)
-        name = glass_words(ply.kind, ply.weight_kg_m2)
+        name = f"{glass_words(ply.kind, ply.weight_kg_m2)}{where}"
         covered = product(f"area of {name}", "m2", [area, layers])
         run_m = area.value * (1 + roll.trim.value) / (roll.width.value - roll.overlap.value)
         cuts = max(1, rounded_up(run_m / roll.longest_cut.value))

@@ -8,7 +8,7 @@ from django.urls import reverse
 
 from jobs.models import Commission, JobPack, Section
 from jobs.sheets.known import Job
-from jobs.sheets.registry import KINDS, offered
+from jobs.sheets.registry import KINDS, groups, offered
 from materials.estimator.lines import STAGES
 from studio.accounts.models import Role
 from studio.tasks.models import Work, WorkState
@@ -131,7 +131,7 @@ def test_the_whole_pack_is_printed_behind_the_pages_and_kept(commission: Commiss
     perform(JobPack.objects.get().work_id)
     found = client.get(pack)
     assert found["Content-Type"] == "application/pdf"
-    titles = [each.kind.title for each in offered(Job(commission))]
+    titles = [each.kind.title for group in groups(Job(commission)) for each in group.sheets]
     assert f"Job pack: {len(titles)} sheets in one PDF" in client.get(listed).content.decode()
     assert [title.partition(":")[0] for title in outline(found.content) if title.partition(":")[0] in titles] == titles
     assert "Contents" in text(found.content)

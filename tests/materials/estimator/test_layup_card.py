@@ -52,6 +52,17 @@ def test_the_roll_covers_the_area_with_trim_after_its_laps() -> None:
     assert found.covered.value == pytest.approx(28.8)
 
 
+def test_extra_layers_on_the_returns_are_in_resin_mass_and_glass() -> None:
+    mould = LayUp("Mould", 0.8, (Ply("csm", 0.45, 0.30, 8),), return_extra_layers=2)
+    area, returns = Term("area", 10, "m^2", ""), Term("returns", 2, "m^2", "")
+    found = lay_up_card(mould, area, roll(), TERMS, returns)
+    # A layer is 1.5 kg/m2, 1.05 of it resin: 10 × (0.8 + 12) + 2 × 3 kg, and 10 × 8.4 + 2 × 2.1 kg of resin with 10 %.
+    assert found.mass.value == pytest.approx(134)
+    assert found.resin.value == pytest.approx(88.2 * 1.1)
+    assert [cut.layers for cut in found.cuts] == [8, 2]
+    assert found.cuts[1].covered.value == pytest.approx(4)
+
+
 @given(st.floats(0.05, 200), st.floats(0.5, 2), st.floats(0, 0.1), st.floats(0.3, 3), st.floats(0, 0.5))
 def test_cuts_are_never_longer_than_is_handy_and_never_too_little(
     area: float, width: float, lap: float, cut: float, trim: float
