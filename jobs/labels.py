@@ -3,12 +3,12 @@
 from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
 
-from jobs.delivery.crate import STANDING
 from jobs.delivery.label_codes import CAST, CRATE, PIECE, Labelled
 from jobs.models import Section
-from jobs.sheets.crate import cast_mass, crated
+from jobs.sheets.crate import KIND as CRATE_SHEET
+from jobs.sheets.crate import cast_mass
+from jobs.sheets.kind import show_subject
 from jobs.sheets.known import Job, Subject
-from materials.estimator.errors import EstimatorError
 from materials.units import format_quantity
 
 
@@ -77,12 +77,10 @@ def _about(mass_kg: float, job: Job) -> str:
 
 def _gross(subject: Subject, cast: str) -> str:
     """The crate as its sheet begins with it; where that cannot be built, what it holds."""
-    job = subject.job
-    try:
-        crate, _ = crated(subject, {"way": STANDING, "clearance": job.value("crate_clearance")})
-    except EstimatorError:
+    sheet = show_subject(CRATE_SHEET, subject)
+    if sheet.answer is None:
         return f"holds {cast}"
-    return f"gross {_about(crate.gross.value, job)}"
+    return f"gross {_about(sheet.answer.value.crate.gross.value, subject.job)}"
 
 
 def _of(number: int, count: int) -> str:

@@ -11,5 +11,6 @@ urlpatterns = [
     path(f"{_SHEETS}job-pack.pdf", sheets.job_pack, name="job_pack"),
     path(f"{_SHEETS}job-pack/", sheets.print_job_pack, name="print_job_pack"),
     path(f"{_SHEETS}<slug:kind>/", sheets.sheet, name="sheet"),
+    path(f"{_SHEETS}<slug:kind>/keep/", sheets.keep_sheet, name="keep_sheet"),
     path(f"{_SHEETS}<slug:kind>.pdf", sheets.sheet_pdf, name="sheet_pdf"),
 ]

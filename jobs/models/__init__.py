@@ -4,6 +4,7 @@ from jobs.models.commissions import Commission, CommissionState, Extra
 from jobs.models.hand_overs import Fate, HandOver, PieceEvent, PieceNote
 from jobs.models.hours import Clock, HourEntry
 from jobs.models.issues import SentOutWork, StageIssue
+from jobs.models.kept_sheets import KeptSheet
 from jobs.models.labels import LabelPaper, LabelStock
 from jobs.models.lifting import CommissionBase, Sling, SlingKind
 from jobs.models.links import Link, LinkKind, WrongTries
@@ -64,6 +65,7 @@ __all__ = [
     "HoldPoint",
     "HourEntry",
     "JobPack",
+    "KeptSheet",
     "LabelPaper",
     "LabelStock",
     "Link",

@@ -114,6 +114,7 @@ KIND = SheetKind(
     about=About.SECTION,
     stages=("crate",),
     build=build,
+    keeps="crate",
     form=BoardsForm,
     offered=lambda subject: subject.spec.crated,
     cautions=(

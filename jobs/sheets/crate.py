@@ -277,6 +277,7 @@ KIND = SheetKind(
     about=About.SECTION,
     stages=("crate",),
     build=build,
+    keeps="crate",
     form=CrateForm,
     offered=lambda subject: subject.spec.crated,
     cautions=(

@@ -108,6 +108,7 @@ KIND = SheetKind(
     about=About.SECTION,
     stages=("pattern",),
     build=build,
+    keeps="foam",
     form=FoamForm,
     cautions=(
         "Hot-wire fumes are harmful: cut with extraction and never hotter than the foam needs.",

@@ -76,6 +76,8 @@ class SheetForm(forms.Form):
         section, stage = self.subject.section, self.subject.stage
         data = {"section": str(section.pk) if section else "", "stage": stage}
         data |= {name: self.fields[name].prepare_value(value) for name, value in begun.items()}
+        self.kept = self._kept(kind, job)
+        data |= self.kept
         data |= {name: asked[name] for name in self.fields if asked.get(name)}
         # Where nothing can be begun with, the one sentence says why, and no field is found wanting besides.
         self.data, self.is_bound = data, not self.refused
@@ -110,6 +112,16 @@ class SheetForm(forms.Form):
         """What an address needs so that it asks the same again."""
         return {name: str(value) for name in self.fields if (value := self.data.get(name)) not in (None, "")}
 
+    def answers(self) -> dict[str, str]:
+        """What the kind's own fields were answered with, as it was typed."""
+        return {name: value for name, value in self.address().items() if name not in SUBJECT}
+
+    def _kept(self, kind: "SheetKind", job: Job) -> dict[str, str]:
+        """Of what was kept, what this sheet asks."""
+        section = self.subject.section
+        found = job.kept.get((section.pk if section else None, kind.keeps), {}) if kind.keeps else {}
+        return {name: value for name, value in found.items() if name in self.fields}
+
     def _take_subject(self, asked: Mapping[str, str], kind: "SheetKind", job: Job) -> Subject:
         own, self.fields = self.fields, {}
         for field in own.values():
@@ -142,7 +154,8 @@ class SheetKind:
     ``key`` is its address and the name of its fragment ``sheets/_<key>.html``; ``says`` is its line in the list;
     ``stages`` are the keys of the stages on whose pages it is offered; ``build`` works the answer and lets an
     ``EstimatorError`` pass; ``cautions`` stand on every sheet of this kind, and ``judgement`` says whose judgement it
-    does not replace; ``offered`` says whether there is anything to print for a subject.
+    does not replace; ``offered`` says whether there is anything to print for a subject; ``keeps`` names what is decided
+    on it once for all, "" for what is asked afresh each time.
     """
 
     key: str
@@ -155,6 +168,7 @@ class SheetKind:
     judgement: str
     form: type[SheetForm] = SheetForm
     offered: Callable[[Subject], bool] = _always
+    keeps: str = ""
 
     @property
     def template(self) -> str:

@@ -38,6 +38,11 @@ class Job:
         """The studio's own settings."""
         return house()
 
+    @cached_property
+    def kept(self) -> dict[tuple[int | None, str], dict[str, str]]:
+        """What was decided on sheets and kept, by section and group."""
+        return {(row.section_id, row.group): row.answers for row in self.commission.kept_sheets.all()}
+
     @property
     def units(self) -> System:
         """The units that sheets show."""

@@ -335,6 +335,7 @@ KIND = SheetKind(
     about=About.COMMISSION,
     stages=("install",),
     build=build,
+    keeps="wind",
     form=WindForm,
     offered=lambda subject: bool(subject.job.sections),
     cautions=(

@@ -11,6 +11,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from jobs.models import Commission, JobPack
 from jobs.quote_sheets import safe_name
+from jobs.services.kept_sheets import keep_answers
 from jobs.services.packs import ask_for_pack
 from jobs.sheets.kind import SheetKind, Shown, show, show_subject
 from jobs.sheets.known import Job
@@ -67,6 +68,31 @@ def sheet(request: MemberRequest, pk: int, kind: str) -> HttpResponse:
     commission = get_object_or_404(Commission, pk=pk)
     shown = show(_kind(kind), Job(commission), request.GET.dict())
     return _page(request, commission, shown, status=_status(request, shown))
+
+
+@members
+@require_POST
+def keep_sheet(request: MemberRequest, pk: int, kind: str) -> HttpResponse:
+    """Take what a sheet was worked with from now on; without an answer, begin again with what is known."""
+    commission, known = get_object_or_404(Commission, pk=pk), _kind(kind)
+    if not known.keeps:
+        raise Http404
+    shown = show(known, Job(commission), request.POST.dict())
+    own = {field.name for field in shown.form.asking()}
+    forgets = not own & set(request.POST)
+    if shown.answer is None and not forgets:
+        return _page(request, commission, shown, status=422)
+    keep_answers(
+        by=request.user,
+        commission=commission,
+        section=shown.subject.section,
+        group=known.keeps,
+        sheet=known.title,
+        fields=own,
+        answers={} if forgets else shown.form.answers(),
+    )
+    section = shown.subject.section
+    return redirect(reverse("sheet", args=[pk, kind]) + (f"?section={section.pk}" if section else ""))
 
 
 @members

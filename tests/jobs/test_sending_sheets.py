@@ -12,7 +12,7 @@ from jobs.sheets import boards, crate, foam, wind
 from jobs.sheets.kind import SheetKind, Shown, show
 from jobs.sheets.known import Job
 from materials.models import Figure
-from studio.accounts.models import Role
+from studio.accounts.models import AuditEntry, Role
 from tests.factories import make_commission, make_person, make_section, signed_in
 from tests.studio.pdf_reading import text
 
@@ -207,3 +207,20 @@ def test_the_pdfs_say_whose_judgement_they_do_not_replace(commission: Commission
         said = re.sub(r"\s+", " ", text(pdf))
         assert kind.judgement in said
     assert "Screening only: not a structural design." in said
+
+
+def test_what_is_decided_is_kept_for_both_sheets_of_a_crate_until_it_is_forgotten(commission: Commission) -> None:
+    client, section = signed_in(Role.BENCH), commission.sections.get()
+    keep = reverse("keep_sheet", args=[commission.pk, "crate"])
+    answers = {"section": section.pk, "way": "back", "clearance": "80 mm", "opening": "end", "goes": "abroad"}
+    assert client.post(keep, answers).status_code == 302
+    crated, cut = shown(crate.KIND, commission), shown(boards.KIND, commission)
+    assert (crated.answer.value.crate.way, crated.answer.value.crate.opening) == ("back", "end")
+    assert figure(crated, "height inside") == pytest.approx(900 + 160)
+    assert cut.form.cleaned_data["way"] == "back"
+    assert shown(crate.KIND, commission, way="standing").answer.value.crate.way == "standing"
+    assert AuditEntry.objects.filter(act="Kept on the sheet: Crate sheet, Box").count() == 1
+    assert client.post(keep, {**answers, "clearance": "3 m"}).status_code == 422
+    assert client.post(keep, {"section": section.pk}).status_code == 302
+    assert shown(crate.KIND, commission).answer.value.crate.way == "standing"
+    assert client.post(reverse("keep_sheet", args=[commission.pk, "layup"])).status_code == 404
