@@ -102,7 +102,7 @@ def commission_context(commission: Commission, today: datetime.date) -> dict[str
     }
 
 
-def enquiry_context(commission: Commission) -> dict[str, Any]:
+def enquiry_context(commission: Commission, today: datetime.date) -> dict[str, Any]:
     """When an enquiry could be done: the newest plan that takes it on, and the weeks to promise."""
     plan = taking_on(commission)
     context: dict[str, Any] = {"plan": plan, "work": plan.work if plan else None}
@@ -110,8 +110,10 @@ def enquiry_context(commission: Commission) -> dict[str, Any]:
         return context
     finish = PlanSheet(plan).finish_of(commission.pk)
     rows = PlanSheet(plan).rows_of(commission.pk)
+    charts = [Chart(finish, rows)] if finish else []
     return context | {
         "finish": finish,
+        "drawing": wall(charts, today, f"e{commission.pk}"),
         "compared": [each for each in compared(plan) if each.now is not None],
         "weeks": weeks_until(finish, plan) if finish else None,
         "begins": min((row.start.date() for row in rows if not row.is_done), default=None),

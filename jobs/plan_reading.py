@@ -116,6 +116,7 @@ class Finish:
     p80: datetime.date
     chain: tuple[str, ...]
     remedies: tuple[Mapping[str, Any], ...]
+    is_tried: bool
 
     @property
     def days_late(self) -> int:
@@ -283,7 +284,8 @@ def _finish(kept: Mapping[str, Any]) -> Finish:
         p50=day(kept["p50"]),
         p80=day(kept["p80"]),
         chain=tuple(kept["chain"]),
-        remedies=tuple({**each, "day": day(each["finish"])} for each in kept["remedies"]),
+        remedies=tuple({**each, "day": day(each["finish"])} for each in kept["remedies"] or ()),
+        is_tried=kept["remedies"] is not None,
     )
 
 

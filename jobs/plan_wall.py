@@ -20,6 +20,8 @@ LANE, BAR = 24.0, 13.0
 MOST_DAYS, FEWEST_DAYS = 560, 35
 WIDE, WIDEST_DAY, NARROWEST_DAY = 1000.0, 28.0, 4.5
 HOLD, LATE, ACT = "#7a4a00", "#8f2f1d", "#1d4e6b"
+WORDED = 4
+"""Commissions on one wall whose bars tell themselves when pointed at."""
 WORKED_H = 7.5
 """A day on the wall, from the beginning of its work [h]."""
 
@@ -133,7 +135,8 @@ class _Wall:
         y = top + (LANE - BAR) / 2
         x, end = self._x(row.start), self._x(row.end)
         middle = y + BAR / 2
-        made = [element("title", escaped(bar_words(row)))]
+        # Words on every bar of a whole workshop would be most of the page; the tables have them.
+        made = [element("title", escaped(bar_words(row)))] if len(self.charts) <= WORDED else []
         if row.slack_days and not row.is_done:
             latest = self._x(row.latest) - x if row.latest else 0.0
             d = f"M{self._x(row.last):.1f} {middle:.1f}H{min(self.width - 8, self._x(row.last) + latest):.1f}"

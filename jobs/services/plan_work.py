@@ -2,7 +2,7 @@
 
 import datetime
 import logging
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from django.db import transaction
@@ -20,6 +20,9 @@ from studio.tasks.models import Work
 from studio.tasks.reporting import Cancelled, Failed, Report
 
 NOTHING = "There is nothing to plan: no commission is accepted. Accept a quote first, or ask when one could be done."
+
+MOST_LATE = 3
+"""Commissions for which remedies are looked for."""
 
 log = logging.getLogger(__name__)
 
@@ -55,16 +58,25 @@ def _worked_out(plan: Plan, report: Report, now: datetime.datetime) -> Mapping[s
     result = outcome.kept()
     result["cost_minor"] = _cost(gathered, plan)
     if not suppositions:
-        late = {
-            each["id"] for each in result["commissions"] if each["needed_by"] and each["finish"] > each["needed_by"]
-        }
+        late = _latest(result["commissions"])
         report(75, "Looking for remedies", until=98, seconds=10 * len(late) + 1)
         mended = remedies(
             gathered, found, late, now, plan.seconds, lambda words: report(75, words, until=98, seconds=8)
         )
         for each in result["commissions"]:
-            each["remedies"] = mended.get(each["id"], [])
+            each["remedies"] = mended.get(each["id"])
     return _kept(plan, gathered, result, report)
+
+
+def _latest(commissions: Sequence[Mapping[str, Any]]) -> set[str]:
+    """The commissions that are latest; trying everything for every one that is late would take too long."""
+    day = datetime.date.fromisoformat
+    late = [
+        ((day(each["finish"]) - day(each["needed_by"])).days, each["id"])
+        for each in commissions
+        if each["needed_by"] and each["finish"] > each["needed_by"]
+    ]
+    return {own for _, own in sorted(late, reverse=True)[:MOST_LATE]}
 
 
 def _cost(gathered: Asked, plan: Plan) -> int | None:

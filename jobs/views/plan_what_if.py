@@ -62,7 +62,7 @@ def when_could_it_be_done(request: MemberRequest, pk: int) -> HttpResponse:
 def fill_programme(request: MemberRequest, pk: int) -> HttpResponse:
     """Put the weeks that the plan gives an enquiry into its draft."""
     commission = get_object_or_404(Commission, pk=pk)
-    weeks = enquiry_context(commission).get("weeks")
+    weeks = enquiry_context(commission, timezone.localdate()).get("weeks")
     if weeks is None:
         messages.error(request, "Ask first when it could be done; the plan then gives the weeks.")
         return redirect("commission_plan", pk)

@@ -108,7 +108,7 @@ def commission_plan(request: MemberRequest, pk: int) -> HttpResponse:
     commission = get_object_or_404(Commission, pk=pk)
     context: dict[str, Any] = {"place": "commissions", "commission": commission, "sheet": "plan"}
     if commission.state in (CommissionState.ENQUIRY, CommissionState.QUOTED):
-        return render(request, "jobs/plan/enquiry.html", context | enquiry_context(commission))
+        return render(request, "jobs/plan/enquiry.html", context | enquiry_context(commission, timezone.localdate()))
     context |= commission_context(commission, timezone.localdate())
     return render(request, "jobs/plan/commission.html", context)
 

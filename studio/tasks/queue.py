@@ -20,7 +20,7 @@ from studio.tasks.watching import watch
 
 SILENT = datetime.timedelta(seconds=30)
 MOST_ATTEMPTS = 3
-DIED = "The work broke off three times, most likely for want of memory. Reduce the model and send it again."
+DIED = "The work broke off three times, most likely for want of memory. Make it smaller, and ask again."
 
 
 @transaction.atomic

@@ -15,9 +15,9 @@ from studio.tasks.reporting import Cancelled, Failed, Pace, Report, own
 
 BROKE_OFF = (
     "The work broke off, because the program has a fault in it. Try it once more; "
-    "if it breaks off again, send the file to whoever looks after the program."
+    "if it breaks off again, tell whoever looks after the program what was asked for."
 )
-NO_MEMORY = "The work needs more memory than this machine has. Reduce the model and send it again."
+NO_MEMORY = "The work needs more memory than this machine has. Make it smaller, and ask again."
 
 log = logging.getLogger(__name__)
 

@@ -136,7 +136,7 @@ class Outcome:
             "p50": self.days.last_day(chance.p50).isoformat(),
             "p80": self.days.last_day(chance.p80).isoformat(),
             "chain": chain_words(self.asked, self.plan, work.id),
-            "remedies": [],
+            "remedies": None,
         }
 
 
