@@ -3,6 +3,7 @@
 import datetime
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from math import ceil
 
 from django.utils.safestring import SafeString, mark_safe
 
@@ -94,7 +95,8 @@ class _Wall:
 
     def _weeks(self) -> Iterable[str]:
         """A line a week, its Monday where there is room, and weekends in a tint."""
-        shown = -8.0
+        # Every week is named, or every second, third and so on, as there is room.
+        each = ceil((text_width("28 Sep") + 6) / (7 * self.day))
         for number in range(self.days // 7 + 1):
             monday = self.first + datetime.timedelta(weeks=number)
             x = self._x(monday)
@@ -103,10 +105,8 @@ class _Wall:
                     "rect", x=x + 5 * self.day, y=HEAD, width=2 * self.day, height=self.top - HEAD, fill=FAINT
                 )
             yield element("path", d=f"M{x:.1f} {HEAD - 8}V{self.top:.1f}", stroke=RULE, stroke_width=THIN, fill="none")
-            words = day_words(monday)
-            if x >= shown and number * 7 < self.days:
-                yield label(x + 2, HEAD - 12, words, anchor="start", fill=SOFT)
-                shown = x + text_width(words) + 10
+            if number % each == 0 and number * 7 < self.days:
+                yield label(x + 2, HEAD - 12, day_words(monday), anchor="start", fill=SOFT)
 
     def _today(self) -> Iterable[str]:
         x = self._x(self.today)
@@ -125,13 +125,15 @@ class _Wall:
             lanes = _lanes(rows)
             self.drawn_rows.append(label(2, self.top + 17, _short(name), anchor="start", fill=SOFT))
             for number, lane in enumerate(lanes):
-                for row in lane:
-                    self.drawn_rows.append(self._bar(row, self.top + number * LANE))
+                for place, row in enumerate(lane):
+                    room = self._x(lane[place + 1].start) if place + 1 < len(lane) else self.width - 8
+                    self.drawn_rows.append(self._bar(row, self.top + number * LANE, room))
             self.top += LANE * len(lanes)
             self.drawn_rows.append(_rule(self.top, self.width, faint=True))
         self._marks(chart.finish, top)
 
-    def _bar(self, row: Row, top: float) -> str:
+    def _bar(self, row: Row, top: float, room: float) -> str:
+        """One part with what follows it, and its slack as far as there is room."""
         y = top + (LANE - BAR) / 2
         x, end = self._x(row.start), self._x(row.end)
         middle = y + BAR / 2
@@ -139,8 +141,10 @@ class _Wall:
         made = [element("title", escaped(bar_words(row)))] if len(self.charts) <= WORDED else []
         if row.slack_days and not row.is_done:
             latest = self._x(row.latest) - x if row.latest else 0.0
-            d = f"M{self._x(row.last):.1f} {middle:.1f}H{min(self.width - 8, self._x(row.last) + latest):.1f}"
-            made.append(element("path", d=d, stroke=SOFT, stroke_width=THIN, stroke_dasharray="1 3", fill="none"))
+            last = self._x(row.last)
+            if last < (until := min(room, last + latest)):
+                d = f"M{last:.1f} {middle:.1f}H{until:.1f}"
+                made.append(element("path", d=d, stroke=SOFT, stroke_width=THIN, stroke_dasharray="1 3", fill="none"))
         made += [self._after(each, middle) for each in row.follows]
         if not row.is_done:
             fill = f"url(#{pattern_id(self.uid, row.key)})" if row.key in HATCHED_STAGES else PAPER
