@@ -31,6 +31,10 @@ _ASKS = {
 }
 
 
+ALONE = "The link is meant for you alone; whoever has it can open the page."
+_WHOSE = {LinkKind.PIECE: "The link goes with the piece: hand it on with it. Whoever has it can open the page."}
+
+
 def subject_of(link: Link, house: House) -> str:
     """The subject of the mail."""
     return f"{link.commission.title if link.commission else 'Calendar'}, from {house.name}"
@@ -43,6 +47,6 @@ def text_to_send(link: Link, address: str, house: House) -> str:
     until = f" It opens until {link.expires_on:%-d %B %Y}." if link.expires_on else ""
     return (
         f"Dear {link.receiver},\n\n{asks}:\n\n{address}\n\n"
-        f"The link is meant for you alone; whoever has it can open the page.{due}{until}\n\n"
+        f"{_WHOSE.get(LinkKind(link.kind), ALONE)}{due}{until}\n\n"
         f"With kind regards\n{house.name}\n"
     )
