@@ -6,16 +6,14 @@ from typing import Any
 from django import forms
 
 from jobs.models import CrewMember, StageTemplate
-from studio.forms import EditForm, NumberField, OneLineField, Ticks
+from studio.forms import EditForm, NumberField, OneLineField, RowsField, Ticks, day_field
 from studio.office.forms import WEEKDAYS
-
-_DAY = {"required": "Enter a day such as 2026-01-31.", "invalid": "Enter a day such as 2026-01-31."}
 
 
 class HoursForm(EditForm):
     """Hours of each weekday, and the stages that somebody can do."""
 
-    stages = forms.ModelMultipleChoiceField(
+    stages = RowsField(
         label="Can work at",
         queryset=StageTemplate.objects.all(),
         required=False,
@@ -46,12 +44,8 @@ class HoursForm(EditForm):
 class AbsenceForm(forms.Form):
     """From when until when somebody is away."""
 
-    first = forms.DateField(
-        label="First day away", widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"), error_messages=_DAY
-    )
-    last = forms.DateField(
-        label="Last day away", widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"), error_messages=_DAY
-    )
+    first = day_field("First day away", missing="Enter the first day away, such as 2026-01-31.")
+    last = day_field("Last day away", missing="Enter the last day away, such as 2026-01-31.")
     reason = OneLineField(
         label="Note",
         help_text="Such as leave or a course; nothing of anybody's health belongs here.",

@@ -19,7 +19,7 @@ from jobs.services.planning.suppositions import (
     TAKE_ON,
     Supposition,
 )
-from studio.forms import NumberField, choose
+from studio.forms import NumberField, choose, day_field
 
 SECONDS = [("10", "10 seconds"), ("30", "30 seconds"), ("60", "a minute")]
 
@@ -29,18 +29,6 @@ class AskForm(forms.Form):
 
     seconds = forms.ChoiceField(
         label="Look for a better one for", choices=SECONDS, error_messages=choose("Choose how long to look.")
-    )
-
-
-def _day(label: str, hint: str = "") -> forms.DateField:
-    return forms.DateField(
-        label=label,
-        help_text=hint,
-        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-        error_messages={
-            "required": "Enter a day as year, month and day, such as 2026-01-31.",
-            "invalid": "Enter a day as year, month and day, such as 2026-01-31.",
-        },
     )
 
 
@@ -116,7 +104,7 @@ class HireForm(SupposeForm):
     people = NumberField(
         label="How many people", wanted="how many, from 1 to 6", low="1", high="6", decimals=0, initial="1"
     )
-    day = _day("From")
+    day = day_field("From", missing="Enter the day from which it counts, such as 2026-01-31.")
     weeks = _weeks("For how many weeks")
 
     def words(self) -> str:
@@ -132,7 +120,7 @@ class SaturdaysForm(SupposeForm):
     about = (
         "Everybody who is not away works the whole Saturday. Mind the hours that the law and people's contracts allow."
     )
-    day = _day("From")
+    day = day_field("From", missing="Enter the day from which it counts, such as 2026-01-31.")
     weeks = _weeks("For how many weeks")
 
     def words(self) -> str:
@@ -222,7 +210,7 @@ class MoveDateForm(SupposeForm):
     kind, heading = MOVE_DATE, "Move a date"
     about = "What is gained for the others where a commissioner agrees to another day."
     commission = _commission()
-    day = _day("Needed by")
+    day = day_field("Needed by", missing="Enter the day it would be needed by, such as 2026-01-31.")
 
     def words(self) -> str:
         """How a page says it."""

@@ -7,17 +7,19 @@ import pytest
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from jobs.models import Plan, Stage
+from jobs.models import Decision, Plan, Stage
 from jobs.plan_reading import PlanSheet
 from jobs.queries.plans import changes_since, expected_on, stage_days
+from jobs.queries.stores import needs_of
 from jobs.services import plan_work
 from jobs.services.planning.suppositions import HIRE, SATURDAYS, Supposition
 from jobs.services.plans import PlanRefused, ask_for_plan, drop_plan, keep_plan, publish_plan
+from jobs.services.quotes import answer
 from studio.accounts.models import AuditEntry
 from studio.tasks.models import WorkState
 from studio.tasks.queue import cancel
 from studio.tasks.running import perform
-from tests.factories import price_everything
+from tests.factories import make_commission, make_issued, make_person, make_section, price_everything
 from tests.jobs.plan_life import gathered, in_force, owner, to_plan, worked_out
 from tests.jobs.stage_life import make_passed, the, work
 
@@ -146,6 +148,21 @@ def test_other_sheets_read_the_plan_in_force_alone() -> None:
     assert expected_on(pear) == PlanSheet(plan).finishes[0].finish
     first = Stage.objects.get(commission=pear, key="pattern")
     assert stage_days()[first.pk] == min(row.start for row in PlanSheet(plan).rows if row.key == "pattern").date()
+
+
+def test_what_a_stage_needs_is_wanted_on_the_day_it_begins() -> None:
+    price_everything()
+    pear = make_commission(needed_by=timezone.localdate() + 300 * DAY)
+    make_section(pear)
+    quote = make_issued(pear, owner())
+    answer(by=owner(), quote=quote, decision=Decision.ACCEPTED, said_by="R. Osei", note="", on=timezone.localdate())
+    make_person("bench")
+    assert {need.need.by for need in needs_of([pear])} == {pear.needed_by}
+    in_force()
+    days = stage_days()
+    wanted = {need.stage.pk: need.need.by for need in needs_of([pear]) if need.stage}
+    assert wanted == {pk: days[pk] for pk in wanted}
+    assert len(set(wanted.values())) > 1
 
 
 def test_what_happened_since_is_counted() -> None:
