@@ -29,7 +29,7 @@ from studio.management.demo.stages import move_acorns
 from studio.management.demo.stores import fill_stores
 from studio.management.demo.told import give_calendars, tell_commissioners
 from studio.management.demo.variations import agree_changes, pay_so_far
-from studio.management.demo.ways import know_the_ways
+from studio.management.demo.ways import know_the_ways, know_where_it_stands
 from studio.management.demo.work import book_acorns
 from studio.money import to_minor
 from studio.office.models import House
@@ -73,6 +73,7 @@ def make_demo(*, on: datetime.date) -> None:
     pear = _commission(office, on, commissions.PEAR, commissions.PEAR_SECTIONS, commissions.PEAR_EXTRAS)
     _issue(owner, pear, on - datetime.timedelta(days=6))
     draw_bases(office, acorns, pear)
+    know_where_it_stands(office, pear)
     lantern = _commission(owner, on, commissions.LANTERN, (), commissions.LANTERN_EXTRAS)
     price_from_model(owner, lantern)
     put_forward(acorns, lantern, office, on)

@@ -1,6 +1,7 @@
 """The yard's own gate, van and the commissioner's gate, so that crate sheets say something of this workshop."""
 
-from jobs.models import Doorway, Transport
+from jobs.models import Commission, Doorway, Transport
+from jobs.services.kept_sheets import keep_answers
 from jobs.services.sending import add_way
 from studio.accounts.models import User
 
@@ -27,3 +28,19 @@ def know_the_ways(by: User) -> None:
     for door in DOORS:
         add_way(by=by, row=Doorway(), values=door)
     add_way(by=by, row=Transport(), values=VAN)
+
+
+PEAR_STANDS = {"speed": "22.5", "altitude": "35 m", "terrain": "III", "plinth": "0.3 m"}
+
+
+def know_where_it_stands(by: User, pear: Commission) -> None:
+    """Keep what was decided of the pear's place: behind a hedge at the edge of the village, on a low plinth."""
+    keep_answers(
+        by=by,
+        commission=pear,
+        section=None,
+        group="wind",
+        sheet="Standing in the wind",
+        fields=PEAR_STANDS,
+        answers=PEAR_STANDS,
+    )
