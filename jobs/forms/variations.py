@@ -302,15 +302,22 @@ class HolderAnswerForm(forms.Form):
 class OfficeAnswerForm(HolderAnswerForm):
     """The answer as it reached the office on paper or by word, or that the studio takes it back."""
 
-    DECISIONS = VariationDecision.choices
-
     decision = forms.ChoiceField(
         label="How it ended",
-        choices=DECISIONS,
+        choices=VariationDecision.choices,
         widget=forms.RadioSelect,
-        error_messages=choose("Choose whether it was accepted, declined or withdrawn."),
+        error_messages=choose("Choose how it ended from what is listed."),
     )
     said_by = OneLineField(
         label="Who said so", max_length=120, error_messages={"required": "Enter who said so, and for whom."}
     )
     role = OneLineField(label="Role", required=False, max_length=120)
+
+    def __init__(self, data: Any = None, *, variation: Variation) -> None:
+        super().__init__(data, initial={"read": variation.pdf_sha256})
+        if variation.issued_at is None:
+            # A draft has no document, and nobody outside can have answered it.
+            self.fields["read"].required = False
+            self.fields["decision"].choices = [  # type: ignore[attr-defined]
+                (VariationDecision.WITHDRAWN.value, VariationDecision.WITHDRAWN.label)
+            ]

@@ -88,7 +88,7 @@ def _page(request: MemberRequest, variation: Variation, status: int = 200, **mor
         "variation": variation,
         "raised_from": raised_from(variation),
         "version": Listed(variation, variation.state_on(today)),
-        "answer_form": OfficeAnswerForm(initial={"read": variation.pdf_sha256}),
+        "answer_form": OfficeAnswerForm(variation=variation),
         "link_form": LinkForm(initial={"receiver": variation.commission.contact, "expires_on": variation.valid_until}),
     }
     context |= _drafted(variation, request, today) if variation.issued_at is None else _frozen(variation, today)
@@ -128,8 +128,7 @@ def issue(request: MemberRequest, pk: int, serial: int) -> HttpResponse:
 def record_answer(request: MemberRequest, pk: int, serial: int) -> HttpResponse:
     """Record how a variation ended, as it reached the office."""
     variation = variation_of(pk, serial)
-    form = OfficeAnswerForm(request.POST)
-    form.fields["read"].required = variation.issued_at is not None
+    form = OfficeAnswerForm(request.POST, variation=variation)
     if not form.is_valid():
         return _page(request, variation, 422, answer_form=form, form=form)
     try:

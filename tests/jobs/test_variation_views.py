@@ -275,6 +275,15 @@ def test_the_office_makes_the_link_and_records_what_came_on_paper(
     assert late.headers["Location"] == at("variation", commission, 1)
 
 
+def test_a_draft_is_withdrawn_and_never_accepted(owner: User, office: Client, commission: Commission) -> None:
+    make_variation(commission, owner)
+    given = {"read": "", "said_by": "Tam Okoro", "role": "", "note": "Not wanted"}
+    assert office.post(at("variation_answer", commission, 1), {**given, "decision": "accepted"}).status_code == 422
+    assert office.post(at("variation_answer", commission, 1), {**given, "decision": "withdrawn"}).status_code == 302
+    assert "Withdrawn" in office.get(at("variation", commission, 1)).content.decode()
+    assert office.post(at("issue_variation", commission, 1), {"seal": ""}).status_code == 409
+
+
 def test_a_link_shows_its_own_variation_alone(owner: User, commission: Commission) -> None:
     drafted = make_variation(commission, owner)
     made = give_link(commission, kind=LinkKind.VARIATION, variation=drafted)
