@@ -106,4 +106,7 @@ class SettleForm(forms.Form):
 
     ACTS = [("keep", "kept"), ("aside", "set aside")]
 
-    act = forms.ChoiceField(choices=ACTS, error_messages=choose("Choose whether it is kept or set aside."))
+    # Two buttons send it: there is no field that a message could lead to.
+    act = forms.ChoiceField(
+        choices=ACTS, widget=forms.HiddenInput, error_messages=choose("Choose whether it is kept or set aside.")
+    )
