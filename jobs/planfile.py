@@ -9,8 +9,9 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from jobs.figures.plan.calendar import Calendar
 from jobs.figures.plan.checking import LONGEST, check
-from jobs.figures.plan.problem import Activity, After, Calendar, Problem, Resource
+from jobs.figures.plan.problem import Activity, After, Problem, Resource
 from jobs.figures.plan.result import Plan
 from materials.estimator.errors import WrongKind
 from materials.estimator.ranges import whole

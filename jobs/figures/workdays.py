@@ -6,7 +6,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from functools import cached_property
 
-from jobs.figures.plan.problem import Calendar
+from jobs.figures.plan.calendar import Calendar
 from materials.estimator.errors import EstimatorError
 
 PERIODS = 4

@@ -54,8 +54,8 @@ def run() -> list[Row]:
 
 def a_day_later(problem, plan):
     """The same workshop when a day has gone by as planned, but for work in hand that takes longer."""
+    from jobs.figures.plan.calendar import Calendar
     from jobs.figures.plan.pinning import pin
-    from jobs.figures.plan.problem import Calendar
 
     calendar = problem.calendar
     began = calendar.clock[DAY]

@@ -2,9 +2,10 @@
 
 import pytest
 
+from jobs.figures.plan.calendar import Calendar
 from jobs.figures.plan.checking import check
 from jobs.figures.plan.network import critical_path
-from jobs.figures.plan.problem import Activity, After, Calendar, Problem, Resource
+from jobs.figures.plan.problem import Activity, After, Problem, Resource
 from jobs.figures.plan.proof import breaches
 from jobs.figures.plan.serial import serial_plan
 from jobs.figures.plan.solving import solve

@@ -58,7 +58,7 @@ ROOMS = (
         "jobs.figures",
         (
             *("numpy", "studio.money", "materials.pricing", "materials.packs", "materials.estimator"),
-            *("jobs.figures.plan.problem",),
+            *("jobs.figures.plan.calendar", "jobs.figures.plan.problem"),
         ),
     ),
     Room("jobs.figures.plan", ("numpy", "jobs.figures.threepoint", "materials.estimator", "ortools")),

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from jobs.figures.plan.problem import Calendar
+from jobs.figures.plan.calendar import Calendar
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,8 @@
 
 from random import Random
 
-from jobs.figures.plan.problem import Activity, After, Away, Calendar, Commission, Problem, Resource, Stay
+from jobs.figures.plan.calendar import Calendar
+from jobs.figures.plan.problem import Activity, After, Away, Commission, Problem, Resource, Stay
 
 DAY = 24 * 60
 
