@@ -7,6 +7,7 @@ from django.views.decorators.http import require_safe
 
 from jobs.buying import buying_file, to_buy
 from studio.access import MemberRequest, office_only
+from studio.downloads import as_file
 from studio.office.queries import house
 
 
@@ -32,8 +33,5 @@ def what_to_buy(request: MemberRequest) -> HttpResponse:
 def what_to_buy_csv(request: MemberRequest) -> HttpResponse:
     """The same list as CSV."""
     today, currency = timezone.localdate(), house().currency
-    return HttpResponse(
-        buying_file(to_buy(today, currency), currency),
-        content_type="text/csv; charset=utf-8",
-        headers={"Content-Disposition": f'attachment; filename="what-to-buy-{today}.csv"'},
-    )
+    content = buying_file(to_buy(today, currency), currency)
+    return as_file(content, "text/csv; charset=utf-8", f"what-to-buy-{today}.csv")

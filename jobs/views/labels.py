@@ -18,6 +18,7 @@ from jobs.queries.labels import sheet_of, stage_now
 from jobs.sheets.known import Job
 from materials.estimator.errors import EstimatorError
 from studio.access import MemberRequest, members
+from studio.downloads import as_file
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +38,10 @@ def _asked(request: MemberRequest, commission: Commission) -> Asked:
         return Asked(form, "The commission has no section yet; describe the first on its Form sheet.")
     if not form.is_valid():
         return Asked(form)
-    address_of = lambda code: request.build_absolute_uri(reverse("labelled", args=[code]))  # noqa: E731
+
+    def address_of(code: str) -> str:
+        return request.build_absolute_uri(reverse("labelled", args=[code]))
+
     try:
         found = labels_of(job, set(form.cleaned_data["sections"]), form.cleaned_data["kinds"], address_of)
     except EstimatorError as error:
@@ -86,9 +90,7 @@ def labels_pdf(request: MemberRequest, pk: int) -> HttpResponse:
         return _shown(request, commission, asked)
     title = f"Labels {commission.number}: {commission.title}"
     made = labels_document(sheet_of(asked.form.cleaned_data["stock"]), asked.pages, title=title)
-    response = HttpResponse(made, content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{commission.number}-labels.pdf"'
-    return response
+    return as_file(made, "application/pdf", f"{commission.number}-labels.pdf", to_save=False)
 
 
 @members

@@ -16,6 +16,7 @@ from jobs.services.hours import NotBooked, take_back
 from jobs.weeks import Week, read_week, sheets, week_of
 from studio.access import MemberRequest, members, sees_money
 from studio.accounts.models import User
+from studio.downloads import as_file
 from studio.once import KeyUsed
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -95,11 +96,7 @@ def take_back_hours(request: MemberRequest, pk: int) -> HttpResponse:
 def weeks_csv(request: MemberRequest) -> HttpResponse:
     """The week as CSV."""
     week, sums = _asked(request)
-    return HttpResponse(
-        hours_csv(sums),
-        content_type="text/csv; charset=utf-8",
-        headers={"Content-Disposition": f'attachment; filename="hours-{week.text}.csv"'},
-    )
+    return as_file(hours_csv(sums), "text/csv; charset=utf-8", f"hours-{week.text}.csv")
 
 
 @members
@@ -107,8 +104,4 @@ def weeks_csv(request: MemberRequest) -> HttpResponse:
 def weeks_xlsx(request: MemberRequest) -> HttpResponse:
     """The week as a workbook."""
     week, sums = _asked(request)
-    return HttpResponse(
-        hours_xlsx(sums),
-        content_type=XLSX,
-        headers={"Content-Disposition": f'attachment; filename="hours-{week.text}.xlsx"'},
-    )
+    return as_file(hours_xlsx(sums), XLSX, f"hours-{week.text}.xlsx")

@@ -20,6 +20,7 @@ from materials.services.price_book_files.rows import COLUMNS
 from materials.services.price_book_files.table import UnreadableFile
 from materials.services.price_book_files.writing import csv_text, price_book_rows, workbook
 from studio.access import MemberRequest, office_only
+from studio.downloads import as_file
 from studio.office.queries import house
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -30,18 +31,18 @@ XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 def price_book_csv(request: MemberRequest) -> HttpResponse:
     """The whole price book as CSV."""
     text = csv_text(price_book_rows(), house().currency)
-    return HttpResponse(text, content_type="text/csv; charset=utf-8", headers=_as_file("csv"))
+    return as_file(text, "text/csv; charset=utf-8", _name("csv"))
 
 
 @office_only
 @require_safe
 def price_book_xlsx(request: MemberRequest) -> HttpResponse:
     """The whole price book as a workbook."""
-    return HttpResponse(workbook(price_book_rows(), house().currency), content_type=XLSX, headers=_as_file("xlsx"))
+    return as_file(workbook(price_book_rows(), house().currency), XLSX, _name("xlsx"))
 
 
-def _as_file(ending: str) -> dict[str, str]:
-    return {"Content-Disposition": f'attachment; filename="price-book-{timezone.localdate()}.{ending}"'}
+def _name(ending: str) -> str:
+    return f"price-book-{timezone.localdate()}.{ending}"
 
 
 @office_only
