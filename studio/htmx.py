@@ -3,17 +3,10 @@
 from collections.abc import Mapping
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
-from django.shortcuts import redirect, render
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
 from django.utils.cache import patch_vary_headers
-from django_htmx.http import HttpResponseClientRedirect
 from django_htmx.middleware import HtmxDetails
-
-
-class HtmxRequest(HttpRequest):
-    """A request that has passed the htmx middleware."""
-
-    htmx: HtmxDetails
 
 
 def wants_fragment(request: HttpRequest) -> bool:
@@ -28,12 +21,4 @@ def render_page(
     """Render ``fragment`` to htmx and ``page``, which includes it, to everyone else; both from one context."""
     response = render(request, fragment if wants_fragment(request) else page, dict(context), status=status)
     patch_vary_headers(response, ["HX-Request"])
-    return response
-
-
-def go_to(request: HttpRequest, to: Any, *args: Any, **kwargs: Any) -> HttpResponse:
-    """Redirect; htmx follows a redirect inside the swap, so it is told to load the page instead."""
-    response: HttpResponseRedirect = redirect(to, *args, **kwargs)
-    if wants_fragment(request):
-        return HttpResponseClientRedirect(response.url)
     return response

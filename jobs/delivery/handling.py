@@ -16,7 +16,6 @@ from materials.estimator.reckoned import Reckoned, product
 ZONES = ("floor", "leg", "knuckle", "elbow", "shoulder")
 REACHES = ("close", "arm")
 TWISTS = ("none", "45", "90")
-MOST_PEOPLE = 3
 
 
 @dataclass(frozen=True, slots=True)

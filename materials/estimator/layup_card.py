@@ -15,8 +15,6 @@ from materials.estimator.ranges import rounded_up, within
 from materials.estimator.reckoned import Reckoned, product
 from materials.estimator.spec import LayUp, Ply
 
-_DENSITIES = ("gel_coat_density", "glass_density", "resin_density_cured")
-
 
 @dataclass(frozen=True, slots=True)
 class Layer:
