@@ -16,6 +16,7 @@ from jobs.link_words import MAY_DO
 from jobs.models import Commission, HandOver, LinkKind, PieceNote
 from jobs.services import hand_overs as services
 from jobs.services.piece_notes import settle
+from jobs.views.keeping import try_to_keep
 from jobs.views.made_links import make_and_show
 from studio.access import MemberRequest, office_only
 from studio.downloads import as_file
@@ -72,20 +73,18 @@ def one_record(request: MemberRequest, pk: int) -> HttpResponse:
 @GET_OR_POST
 def change_record(request: MemberRequest, pk: int) -> HttpResponse:
     """Change the draft."""
-    row, status = record_of(pk), 200
+    row = record_of(pk)
     form = HandOverForm.of(row, request.POST or None)
-    context = _page(row.commission) | {"row": row}
-    if request.method == "POST" and form.is_valid():
-        try:
-            services.change(by=request.user, row=row, version=form.cleaned_data["version"], given=form.particulars())
-        except services.HandOverRefused as refused:
-            form.add_error(None, str(refused))
-        except Conflict:
-            context["there_now"], status = form.catch_up(HandOverForm.of(record_of(pk))), 409
-        else:
-            messages.success(request, "The draft is saved.")
-            return redirect("one_record", pk)
-    return render(request, "jobs/hand_overs/edit.html", context | {"form": form}, status=422 if form.errors else status)
+
+    def change() -> None:
+        services.change(by=request.user, row=row, version=form.cleaned_data["version"], given=form.particulars())
+
+    tried = try_to_keep(form, change, (services.HandOverRefused,), now=lambda: HandOverForm.of(record_of(pk)))
+    if tried.kept:
+        messages.success(request, "The draft is saved.")
+        return redirect("one_record", pk)
+    context = _page(row.commission) | {"row": row, "form": form, "there_now": tried.there_now}
+    return render(request, "jobs/hand_overs/edit.html", context, status=tried.status)
 
 
 @office_only

@@ -10,10 +10,9 @@ from django.views.decorators.http import require_http_methods, require_safe
 from jobs.forms.labels import LabelStockForm
 from jobs.models import LabelStock
 from jobs.services import label_stocks as services
-from jobs.views.keeping import is_kept
+from jobs.views.keeping import try_to_keep
 from materials.estimator.errors import EstimatorError
 from studio.access import MemberRequest, office_only
-from studio.locking import Conflict
 
 GET_OR_POST = require_http_methods(["GET", "HEAD", "POST"])
 REFUSALS = (services.NameTaken, EstimatorError)
@@ -32,32 +31,30 @@ def label_stocks(request: MemberRequest) -> HttpResponse:
 def new_label_stock(request: MemberRequest) -> HttpResponse:
     """Add a sheet."""
     form = LabelStockForm(request.POST if request.method == "POST" else None)
-    if is_kept(form, lambda: services.add_label_stock(by=request.user, values=form.values()), REFUSALS):
+    tried = try_to_keep(form, lambda: services.add_label_stock(by=request.user, values=form.values()), REFUSALS)
+    if tried.kept:
         messages.success(request, f"{form.cleaned_data['name']} is added.")
         return redirect("label_stocks")
-    return render(request, "jobs/labels/stock.html", {**IN_OFFICE, "form": form}, status=422 if form.errors else 200)
+    return render(request, "jobs/labels/stock.html", {**IN_OFFICE, "form": form}, status=tried.status)
 
 
 @office_only
 @GET_OR_POST
 def label_stock(request: MemberRequest, pk: int) -> HttpResponse:
     """Change a sheet's measures."""
-    row, status = get_object_or_404(LabelStock, pk=pk), 200
+    row = get_object_or_404(LabelStock, pk=pk)
     form = LabelStockForm(request.POST if request.method == "POST" else None, row=row)
-    context: dict[str, Any] = {**IN_OFFICE, "row": row, "form": form}
 
     def change() -> None:
         version = form.cleaned_data["version"]
         services.change_label_stock(by=request.user, row=row, version=version, values=form.values())
 
-    try:
-        if is_kept(form, change, REFUSALS):
-            messages.success(request, f"{row} is saved.")
-            return redirect("label_stocks")
-    except Conflict:
-        context["there_now"] = form.catch_up(LabelStockForm(row=LabelStock.objects.get(pk=pk)))
-        status = 409
-    return render(request, "jobs/labels/stock.html", context, status=422 if form.errors else status)
+    tried = try_to_keep(form, change, REFUSALS, now=lambda: LabelStockForm(row=LabelStock.objects.get(pk=pk)))
+    if tried.kept:
+        messages.success(request, f"{row} is saved.")
+        return redirect("label_stocks")
+    context = {**IN_OFFICE, "row": row, "form": form, "there_now": tried.there_now}
+    return render(request, "jobs/labels/stock.html", context, status=tried.status)
 
 
 @office_only

@@ -1,7 +1,5 @@
 """The stages of one commission: which there are, and their own steps, holds and checks."""
 
-from typing import Any
-
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -13,9 +11,9 @@ from jobs.queries.stages import stages_of
 from jobs.services import stage_making
 from jobs.services.stage_changes import change_stage
 from jobs.services.stages import StageRefused
+from jobs.views.keeping import try_to_keep
 from jobs.views.stages import stage_under
 from studio.access import MemberRequest, office_only
-from studio.locking import Conflict
 
 GET_OR_POST = require_http_methods(["GET", "HEAD", "POST"])
 NOT_YET = "Stages come with an accepted quote; record the answer first."
@@ -46,29 +44,26 @@ def own_stages(request: MemberRequest, pk: int) -> HttpResponse:
 @GET_OR_POST
 def change_own_stage(request: MemberRequest, code: str) -> HttpResponse:
     """Change one stage of a commission."""
-    stage, status = stage_under(code), 200
+    stage = stage_under(code)
     form = StageForm(request.POST if request.method == "POST" else None, row=stage)
-    context: dict[str, Any] = {"place": "commissions", "commission": stage.commission, "sheet": "board"}
-    if request.method == "POST" and form.is_valid():
-        try:
-            change_stage(
-                by=request.user,
-                stage=stage,
-                version=form.cleaned_data["version"],
-                particulars=form.particulars(),
-                steps=form.steps(),
-                checks=form.check_lines(),
-            )
-        except StageRefused as refused:
-            form.add_error(None, str(refused))
-        except Conflict:
-            context["there_now"] = form.catch_up(StageForm(row=stage_under(code)))
-            status = 409
-        else:
-            messages.success(request, f"{stage} is saved.")
-            return redirect("stage_sheet", stage.code)
-    context |= {"stage": stage, "form": form}
-    return render(request, "jobs/board/stage_change.html", context, status=422 if form.errors else status)
+
+    def change() -> None:
+        change_stage(
+            by=request.user,
+            stage=stage,
+            version=form.cleaned_data["version"],
+            particulars=form.particulars(),
+            steps=form.steps(),
+            checks=form.check_lines(),
+        )
+
+    tried = try_to_keep(form, change, (StageRefused,), now=lambda: StageForm(row=stage_under(code)))
+    if tried.kept:
+        messages.success(request, f"{stage} is saved.")
+        return redirect("stage_sheet", stage.code)
+    context = {"place": "commissions", "commission": stage.commission, "sheet": "board", "stage": stage, "form": form}
+    context["there_now"] = tried.there_now
+    return render(request, "jobs/board/stage_change.html", context, status=tried.status)
 
 
 @office_only

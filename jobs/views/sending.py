@@ -12,12 +12,13 @@ from jobs.forms.sending import DoorwayForm, RoadLimitForm, TransportForm, WayFor
 from jobs.models import Doorway, RoadLimit, Transport, Way
 from jobs.queries.sending import limits_by_measure
 from jobs.services import sending as services
+from jobs.views.keeping import try_to_keep
 from materials.estimator.errors import EstimatorError
 from studio.access import MemberRequest, office_only
-from studio.locking import Conflict
 from studio.office.queries import house
 from studio.quantities import system_of
 
+REFUSALS = (services.Taken, EstimatorError)
 GET_OR_POST = require_http_methods(["GET", "HEAD", "POST"])
 IN_OFFICE: dict[str, Any] = {"place": "office", "office_sheet": "ways"}
 
@@ -69,38 +70,34 @@ def new_way(request: MemberRequest, kind: str) -> HttpResponse:
     known = _kind(kind)
     row = known.model()
     form = known.form(request.POST if request.method == "POST" else None, row=row, system=system_of(house().units))
-    if request.method == "POST" and form.is_valid():
-        try:
-            services.add_way(by=request.user, row=row, values=form.values())
-        except (services.Taken, EstimatorError) as refused:
-            form.add_error(None, str(refused))
-        else:
-            messages.success(request, "It is added; crate sheets reckon with it from now on.")
-            return redirect("ways")
+    tried = try_to_keep(form, lambda: services.add_way(by=request.user, row=row, values=form.values()), REFUSALS)
+    if tried.kept:
+        messages.success(request, "It is added; crate sheets reckon with it from now on.")
+        return redirect("ways")
     context = {**IN_OFFICE, "kind": known, "form": form}
-    return render(request, "jobs/sending/way.html", context, status=422 if form.errors else 200)
+    return render(request, "jobs/sending/way.html", context, status=tried.status)
 
 
 @office_only
 @GET_OR_POST
 def way(request: MemberRequest, kind: str, pk: int) -> HttpResponse:
     """Change a door, a vehicle or a limit."""
-    known, status = _kind(kind), 200
+    known = _kind(kind)
     row, system = get_object_or_404(known.model, pk=pk), system_of(house().units)
     form = known.form(request.POST if request.method == "POST" else None, row=row, system=system)
-    context: dict[str, Any] = {**IN_OFFICE, "kind": known, "row": row, "form": form}
-    if request.method == "POST" and form.is_valid():
-        try:
-            services.change_way(by=request.user, row=row, version=form.cleaned_data["version"], values=form.values())
-        except (services.Taken, EstimatorError) as refused:
-            form.add_error(None, str(refused))
-        except Conflict:
-            now = known.form(row=get_object_or_404(known.model, pk=pk), system=system)
-            context["there_now"], status = form.catch_up(now), 409
-        else:
-            messages.success(request, "It is saved; crate sheets reckon with it from now on.")
-            return redirect("ways")
-    return render(request, "jobs/sending/way.html", context, status=422 if form.errors else status)
+
+    def change() -> None:
+        services.change_way(by=request.user, row=row, version=form.cleaned_data["version"], values=form.values())
+
+    def now() -> WayForm:
+        return known.form(row=get_object_or_404(known.model, pk=pk), system=system)
+
+    tried = try_to_keep(form, change, REFUSALS, now=now)
+    if tried.kept:
+        messages.success(request, "It is saved; crate sheets reckon with it from now on.")
+        return redirect("ways")
+    context = {**IN_OFFICE, "kind": known, "row": row, "form": form, "there_now": tried.there_now}
+    return render(request, "jobs/sending/way.html", context, status=tried.status)
 
 
 @office_only

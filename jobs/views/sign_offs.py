@@ -17,6 +17,7 @@ from jobs.link_words import MAY_DO
 from jobs.models import Commission, HoldPoint, LinkKind, SignOff
 from jobs.services import sign_offs as services
 from jobs.services.scans import KINDS, keep_scan, scan_path
+from jobs.views.keeping import try_to_keep
 from jobs.views.made_links import make_and_show
 from studio.access import MemberRequest, office_only
 from studio.downloads import as_file
@@ -81,21 +82,20 @@ def sign_off(request: MemberRequest, pk: int) -> HttpResponse:
 @GET_OR_POST
 def change_sign_off(request: MemberRequest, pk: int) -> HttpResponse:
     """Change a draft."""
-    row, status = sign_off_of(pk), 200
+    row = sign_off_of(pk)
     form = SignOffForm.of(row, request.POST or None)
+
+    def change() -> None:
+        version, given = form.cleaned_data["version"], form.particulars()
+        services.change(by=request.user, sign_off=row, version=version, given=given)
+
+    tried = try_to_keep(form, change, (services.SignOffRefused,), now=lambda: SignOffForm.of(sign_off_of(pk)))
+    if tried.kept:
+        messages.success(request, f"{row} is saved.")
+        return redirect("sign_off", pk)
     context = _page(row.commission) | {"row": row, "kind": row.get_point_display()}
-    if request.method == "POST" and form.is_valid():
-        try:
-            given = form.particulars()
-            services.change(by=request.user, sign_off=row, version=form.cleaned_data["version"], given=given)
-        except services.SignOffRefused as refused:
-            form.add_error(None, str(refused))
-        except Conflict:
-            context["there_now"], status = form.catch_up(SignOffForm.of(sign_off_of(pk))), 409
-        else:
-            messages.success(request, f"{row} is saved.")
-            return redirect("sign_off", pk)
-    return render(request, "jobs/sign_offs/edit.html", context | {"form": form}, status=422 if form.errors else status)
+    context |= {"form": form, "there_now": tried.there_now}
+    return render(request, "jobs/sign_offs/edit.html", context, status=tried.status)
 
 
 @office_only

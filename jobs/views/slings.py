@@ -11,9 +11,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 from jobs.forms.lifting import SlingForm
 from jobs.models import Sling
 from jobs.services.lifting import MarkTaken, add_sling, change_sling, remove_sling
-from jobs.views.keeping import is_kept
+from jobs.views.keeping import try_to_keep
 from studio.access import MemberRequest, office_only
-from studio.locking import Conflict
 from studio.office.queries import house
 
 GET_OR_POST = require_http_methods(["GET", "HEAD", "POST"])
@@ -33,31 +32,29 @@ def slings(request: MemberRequest) -> HttpResponse:
 def new_sling(request: MemberRequest) -> HttpResponse:
     """Add a sling."""
     form = SlingForm(request.POST if request.method == "POST" else None, units=house().units)
-    if is_kept(form, lambda: add_sling(by=request.user, values=form.values()), (MarkTaken,)):
+    tried = try_to_keep(form, lambda: add_sling(by=request.user, values=form.values()), (MarkTaken,))
+    if tried.kept:
         messages.success(request, f"{form.cleaned_data['mark']} is added.")
         return redirect("slings")
-    return render(request, "jobs/slings/sling.html", {**IN_OFFICE, "form": form}, status=422 if form.errors else 200)
+    return render(request, "jobs/slings/sling.html", {**IN_OFFICE, "form": form}, status=tried.status)
 
 
 @office_only
 @GET_OR_POST
 def sling(request: MemberRequest, pk: int) -> HttpResponse:
     """Change what is known of a sling."""
-    row, status, units = get_object_or_404(Sling, pk=pk), 200, house().units
+    row, units = get_object_or_404(Sling, pk=pk), house().units
     form = SlingForm(request.POST if request.method == "POST" else None, row=row, units=units)
-    context: dict[str, Any] = {**IN_OFFICE, "row": row, "form": form}
 
     def change() -> None:
         change_sling(by=request.user, row=row, version=form.cleaned_data["version"], values=form.values())
 
-    try:
-        if is_kept(form, change, (MarkTaken,)):
-            messages.success(request, f"{row} is saved.")
-            return redirect("slings")
-    except Conflict:
-        context["there_now"] = form.catch_up(SlingForm(row=Sling.objects.get(pk=pk), units=units))
-        status = 409
-    return render(request, "jobs/slings/sling.html", context, status=422 if form.errors else status)
+    tried = try_to_keep(form, change, (MarkTaken,), now=lambda: SlingForm(row=Sling.objects.get(pk=pk), units=units))
+    if tried.kept:
+        messages.success(request, f"{row} is saved.")
+        return redirect("slings")
+    context = {**IN_OFFICE, "row": row, "form": form, "there_now": tried.there_now}
+    return render(request, "jobs/slings/sling.html", context, status=tried.status)
 
 
 @office_only

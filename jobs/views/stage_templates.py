@@ -10,8 +10,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 from jobs.forms.stages import StageTemplateForm
 from jobs.models import StageTemplate
 from jobs.services import stage_templates as services
+from jobs.views.keeping import try_to_keep
 from studio.access import MemberRequest, office_only
-from studio.locking import Conflict
 
 GET_OR_POST = require_http_methods(["GET", "HEAD", "POST"])
 IN_OFFICE: dict[str, Any] = {"place": "office", "office_sheet": "stages"}
@@ -48,29 +48,28 @@ def new_stage_template(request: MemberRequest) -> HttpResponse:
 @GET_OR_POST
 def stage_template(request: MemberRequest, pk: int) -> HttpResponse:
     """Change a stage."""
-    row, status = get_object_or_404(StageTemplate, pk=pk), 200
+    row = get_object_or_404(StageTemplate, pk=pk)
     form = StageTemplateForm(request.POST if request.method == "POST" else None, row=row)
-    context: dict[str, Any] = {**IN_OFFICE, "row": row}
-    if request.method == "POST" and form.is_valid():
-        try:
-            services.change_template(
-                by=request.user,
-                template=row,
-                version=form.cleaned_data["version"],
-                particulars=form.particulars(),
-                steps=form.steps(),
-                checks=form.check_lines(),
-            )
-        except services.TemplateTaken as taken:
-            form.add_error(None, str(taken))
-        except Conflict:
-            context["there_now"] = form.catch_up(StageTemplateForm(row=StageTemplate.objects.get(pk=pk)))
-            status = 409
-        else:
-            messages.success(request, f"{row} is saved; commissions that have their stages keep them as they are.")
-            return redirect("stage_templates")
-    context["form"] = form
-    return render(request, "jobs/board/stage_template.html", context, status=422 if form.errors else status)
+
+    def change() -> None:
+        services.change_template(
+            by=request.user,
+            template=row,
+            version=form.cleaned_data["version"],
+            particulars=form.particulars(),
+            steps=form.steps(),
+            checks=form.check_lines(),
+        )
+
+    def now() -> StageTemplateForm:
+        return StageTemplateForm(row=StageTemplate.objects.get(pk=pk))
+
+    tried = try_to_keep(form, change, (services.TemplateTaken,), now=now)
+    if tried.kept:
+        messages.success(request, f"{row} is saved; commissions that have their stages keep them as they are.")
+        return redirect("stage_templates")
+    context = {**IN_OFFICE, "row": row, "form": form, "there_now": tried.there_now}
+    return render(request, "jobs/board/stage_template.html", context, status=tried.status)
 
 
 @office_only
