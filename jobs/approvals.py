@@ -59,6 +59,11 @@ def shown_photos(photos: Iterable[Photo]) -> tuple[ShownPhoto, ...]:
     return tuple(ShownPhoto(photo.sha256, str(photo), timezone.localdate(photo.at)) for photo in photos)
 
 
+def pictures_of(photos: Iterable[ShownPhoto]) -> dict[str, bytes]:
+    """The photos of a sealed sheet as they are printed, by their digest."""
+    return {photo.sha256: photo_path(photo.sha256, small=False).read_bytes() for photo in photos}
+
+
 def drawing_of_sections(commission: Commission, sections: Sequence[Section], units: str) -> str:
     """Front and side of some sections as a sealed sheet keeps them; "" where they cannot be drawn."""
     try:
@@ -94,8 +99,7 @@ def send_as_agreed(*, by: User, sign_off: SignOff, agreed: str, at: datetime.dat
 
 def printed(shown: ApprovalSheet) -> bytes:
     """The sheet to be signed, as a PDF."""
-    pictures = {photo.sha256: photo_path(photo.sha256, small=False).read_bytes() for photo in shown.photos}
-    return sign_off_document(shown, digest=digest(sealed(shown)), pictures=pictures)
+    return sign_off_document(shown, digest=digest(sealed(shown)), pictures=pictures_of(shown.photos))
 
 
 def listed(commission: Commission) -> list[tuple[SignOff, int]]:

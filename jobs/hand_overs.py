@@ -8,7 +8,7 @@ from django.db.models import Sum
 from django.utils import timezone
 from django.utils.safestring import SafeString
 
-from jobs.approvals import drawing_of_sections, shown_photos, workshop_head
+from jobs.approvals import drawing_of_sections, pictures_of, shown_photos, workshop_head
 from jobs.delivery.balance import shell_height_m
 from jobs.documents import ScopeLine, hand_over_document, scope_lines
 from jobs.figures.hand_over import (
@@ -39,7 +39,6 @@ from jobs.models import (
     Variation,
 )
 from jobs.services.hand_overs import issue
-from jobs.services.photos import photo_path
 from jobs.weights import Weight, weights_of
 from materials.models import PaintSystem
 from materials.queries.figures import studio_figures
@@ -97,8 +96,7 @@ def issue_as_agreed(*, by: User, row: HandOver, agreed: str, closes: bool, at: d
 
 def printed_record(shown: HandOverSheet) -> bytes:
     """The record as a PDF."""
-    pictures = {photo.sha256: photo_path(photo.sha256, small=False).read_bytes() for photo in shown.photos}
-    return hand_over_document(shown, digest=digest(sealed(shown)), pictures=pictures)
+    return hand_over_document(shown, digest=digest(sealed(shown)), pictures=pictures_of(shown.photos))
 
 
 def begun_record(commission: Commission, on: datetime.date) -> dict[str, object]:

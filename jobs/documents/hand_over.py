@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from django.template.loader import render_to_string
 
-from jobs.documents.pictures import description_of, jpeg_address, svg_address
+from jobs.documents.pictures import addressed, drawn
 from jobs.figures.hand_over import HandOverSheet
 from studio.pdf import render_pdf
 
@@ -18,8 +18,7 @@ def hand_over_document(sheet: HandOverSheet, *, digest: str, pictures: Mapping[s
         "document_title": title,
         "kind": "Hand-over record",
         "digest": digest,
-        "photos": [(photo, jpeg_address(pictures[photo.sha256])) for photo in sheet.photos],
-        "drawing": svg_address(sheet.drawing_svg),
-        "drawing_alt": f"{sheet.head.title}. {description_of(sheet.drawing_svg)}",
+        "photos": addressed(sheet.photos, pictures),
+        **drawn(sheet.drawing_svg, sheet.head.title),
     }
     return render_pdf(render_to_string("documents/hand_over.html", context), title=title)

@@ -7,7 +7,7 @@ from typing import Any
 
 from django.template.loader import render_to_string
 
-from jobs.documents.pictures import description_of, svg_address
+from jobs.documents.pictures import drawn
 from jobs.documents.wording import ScopeLine, counted, scope_lines
 from jobs.figures.sheet import QuoteSheet
 from studio.pdf import render_pdf
@@ -46,8 +46,7 @@ def _context(sheet: QuoteSheet) -> dict[str, Any]:
         "shared": PrintedPart("All sections", shared) if shared else None,
         "parts": parts,
         "counted": counted(len(parts), "section", "sections"),
-        "drawing": svg_address(sheet.drawing_svg),
-        "drawing_alt": f"{sheet.head.title}. {description_of(sheet.drawing_svg)}",
+        **drawn(sheet.drawing_svg, sheet.head.title),
     }
 
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from django.template.loader import render_to_string
 
-from jobs.documents.pictures import description_of, jpeg_address, svg_address
+from jobs.documents.pictures import addressed, drawn
 from jobs.figures.approval import ApprovalSheet
 from studio.pdf import render_pdf
 
@@ -18,8 +18,7 @@ def sign_off_document(sheet: ApprovalSheet, *, digest: str, pictures: Mapping[st
         "document_title": title,
         "kind": "Sign-off",
         "digest": digest,
-        "photos": [(photo, jpeg_address(pictures[photo.sha256])) for photo in sheet.photos],
-        "drawing": svg_address(sheet.drawing_svg),
-        "drawing_alt": f"{sheet.head.title}. {description_of(sheet.drawing_svg)}",
+        "photos": addressed(sheet.photos, pictures),
+        **drawn(sheet.drawing_svg, sheet.head.title),
     }
     return render_pdf(render_to_string("documents/sign_off.html", context), title=title)
