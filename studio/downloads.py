@@ -3,6 +3,10 @@
 from django.http import HttpResponse
 from django.utils.http import content_disposition_header
 
+PDF = "application/pdf"
+CSV = "text/csv; charset=utf-8"
+XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+
 
 def as_file(content: bytes | str, kind: str, name: str, *, to_save: bool = True) -> HttpResponse:
     """Content of a kind under a name; ``to_save`` or else to be looked at in the browser."""

@@ -7,7 +7,7 @@ from django.views.decorators.http import require_safe
 
 from jobs.buying import buying_file, to_buy
 from studio.access import MemberRequest, office_only
-from studio.downloads import as_file
+from studio.downloads import CSV, as_file
 from studio.office.queries import house
 
 
@@ -34,4 +34,4 @@ def what_to_buy_csv(request: MemberRequest) -> HttpResponse:
     """The same list as CSV."""
     today, currency = timezone.localdate(), house().currency
     content = buying_file(to_buy(today, currency), currency)
-    return as_file(content, "text/csv; charset=utf-8", f"what-to-buy-{today}.csv")
+    return as_file(content, CSV, f"what-to-buy-{today}.csv")

@@ -19,7 +19,7 @@ from jobs.services.piece_notes import settle
 from jobs.views.keeping import try_to_keep
 from jobs.views.made_links import make_and_show
 from studio.access import MemberRequest, office_only
-from studio.downloads import as_file
+from studio.downloads import PDF, as_file
 from studio.locking import Conflict
 
 GET_OR_POST = require_http_methods(["GET", "HEAD", "POST"])
@@ -115,7 +115,7 @@ def record_pdf(request: MemberRequest, pk: int) -> HttpResponse:
     """The record as it was issued, byte for byte; a draft as it would be."""
     row = record_of(pk, "pdf")
     content = bytes(row.pdf) if row.pdf else printed_record(shown_record(row))
-    return as_file(content, "application/pdf", record_name(row), to_save=False)
+    return as_file(content, PDF, record_name(row), to_save=False)
 
 
 @office_only

@@ -14,7 +14,7 @@ from jobs.quote_sheets import variation_file_name
 from jobs.services.drafts import Refused
 from jobs.services.variations import AlreadyAnswered, answer_variation
 from jobs.variation_pages import shown_issued
-from studio.downloads import as_file
+from studio.downloads import PDF, as_file
 from studio.locking import Conflict
 
 
@@ -78,4 +78,4 @@ def held_variation(request: HttpRequest, link: Link) -> HttpResponse:
 def held_variation_pdf(request: HttpRequest, link: Link) -> HttpResponse:
     """The document, byte for byte."""
     variation = _variation(link, "pdf")
-    return as_file(bytes(variation.pdf or b""), "application/pdf", variation_file_name(variation))
+    return as_file(bytes(variation.pdf or b""), PDF, variation_file_name(variation))

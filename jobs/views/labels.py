@@ -18,7 +18,7 @@ from jobs.queries.labels import sheet_of, stage_now
 from jobs.sheets.known import Job
 from materials.estimator.errors import EstimatorError
 from studio.access import MemberRequest, members
-from studio.downloads import as_file
+from studio.downloads import PDF, as_file
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +90,7 @@ def labels_pdf(request: MemberRequest, pk: int) -> HttpResponse:
         return _shown(request, commission, asked)
     title = f"Labels {commission.number}: {commission.title}"
     made = labels_document(sheet_of(asked.form.cleaned_data["stock"]), asked.pages, title=title)
-    return as_file(made, "application/pdf", f"{commission.number}-labels.pdf", to_save=False)
+    return as_file(made, PDF, f"{commission.number}-labels.pdf", to_save=False)
 
 
 @members

@@ -13,7 +13,7 @@ from jobs.models import Link, LinkKind
 from jobs.services.hand_overs import HandOverRefused
 from jobs.services.piece_notes import tell
 from jobs.views.hand_overs import record_name, record_of
-from studio.downloads import as_file
+from studio.downloads import PDF, as_file
 
 
 def _piece(link: Link) -> Piece:
@@ -56,7 +56,7 @@ def piece(request: HttpRequest, link: Link) -> HttpResponse:
 def piece_record(request: HttpRequest, link: Link) -> HttpResponse:
     """The record as it was issued, byte for byte."""
     row = record_of(_piece(link).row.pk, "pdf")
-    return as_file(bytes(row.pdf or b""), "application/pdf", record_name(row), to_save=False)
+    return as_file(bytes(row.pdf or b""), PDF, record_name(row), to_save=False)
 
 
 @by_link(LinkKind.PIECE)

@@ -16,7 +16,7 @@ from jobs.pictures import drawing_of_commission, hatches
 from jobs.progress import progress_of
 from jobs.quote_sheets import file_name
 from studio.access import MemberRequest, office_only
-from studio.downloads import as_file
+from studio.downloads import PDF, as_file
 from studio.office.queries import house
 
 A_PAGE = 24
@@ -78,7 +78,7 @@ def progress_quote(request: HttpRequest, link: Link) -> HttpResponse:
     if quote is None:
         raise Http404
     quote.commission = _commission(link)
-    return as_file(bytes(quote.pdf or b""), "application/pdf", file_name(quote, ".pdf"))
+    return as_file(bytes(quote.pdf or b""), PDF, file_name(quote, ".pdf"))
 
 
 def _commission(link: Link) -> Commission:

@@ -24,7 +24,7 @@ from jobs.versions import versions_of
 from jobs.views.price import commission_of
 from jobs.workings import worked
 from studio.access import MemberRequest, office_only
-from studio.downloads import as_file
+from studio.downloads import CSV, PDF, as_file
 from studio.locking import Conflict
 
 
@@ -140,7 +140,7 @@ def record_answer(request: MemberRequest, pk: int, version: int) -> HttpResponse
 def quote_pdf(request: MemberRequest, pk: int, version: int) -> HttpResponse:
     """The document as it went out, byte for byte."""
     quote = _version(pk, version, "pdf")
-    return as_file(bytes(quote.pdf or b""), "application/pdf", file_name(quote, ".pdf"))
+    return as_file(bytes(quote.pdf or b""), PDF, file_name(quote, ".pdf"))
 
 
 @office_only
@@ -150,7 +150,7 @@ def take_off_pdf(request: MemberRequest, pk: int, version: int) -> HttpResponse:
     quote = _version(pk, version, "take_off", "price_book")
     return as_file(
         printed_take_off(quote),
-        "application/pdf",
+        PDF,
         file_name(quote, " take-off.pdf"),
     )
 
@@ -162,6 +162,6 @@ def lines_csv(request: MemberRequest, pk: int, version: int) -> HttpResponse:
     quote = _version(pk, version)
     return as_file(
         lines_file(quote),
-        "text/csv; charset=utf-8",
+        CSV,
         file_name(quote, " lines.csv"),
     )

@@ -18,7 +18,7 @@ from jobs.sheets.known import Job
 from jobs.sheets.packing import TITLE, print_sheets
 from jobs.sheets.registry import AT_STAGES, BY_KEY, groups, offered
 from studio.access import MemberRequest, members
-from studio.downloads import as_file
+from studio.downloads import PDF, as_file
 
 
 @members
@@ -144,4 +144,4 @@ def _pdf(commission: Commission, sheets: list[Shown], title: str, name: str) -> 
 
 
 def _answer(commission: Commission, pdf: bytes, name: str) -> HttpResponse:
-    return as_file(pdf, "application/pdf", safe_name(f"{commission.number} {name}") + ".pdf", to_save=False)
+    return as_file(pdf, PDF, safe_name(f"{commission.number} {name}") + ".pdf", to_save=False)

@@ -14,7 +14,7 @@ from jobs.link_access import by_link
 from jobs.models import Link, LinkKind, SignOff
 from jobs.services import sign_offs as services
 from jobs.views.sign_offs import sheet_name, sign_off_of
-from studio.downloads import as_file
+from studio.downloads import PDF, as_file
 from studio.locking import Conflict
 
 
@@ -49,7 +49,7 @@ def answer_sign_off(request: HttpRequest, link: Link) -> HttpResponse:
 def held_sheet(request: HttpRequest, link: Link) -> HttpResponse:
     """The sheet as it was sent, byte for byte."""
     row = _asked(link, "pdf")
-    return as_file(bytes(row.pdf or b""), "application/pdf", sheet_name(row), to_save=False)
+    return as_file(bytes(row.pdf or b""), PDF, sheet_name(row), to_save=False)
 
 
 @by_link(LinkKind.SIGN_OFF)

@@ -20,7 +20,7 @@ from jobs.services.scans import KINDS, keep_scan, scan_path
 from jobs.views.keeping import try_to_keep
 from jobs.views.made_links import make_and_show
 from studio.access import MemberRequest, office_only
-from studio.downloads import as_file
+from studio.downloads import PDF, as_file
 from studio.locking import Conflict
 from studio.office.queries import house
 
@@ -180,7 +180,7 @@ def sign_off_pdf(request: MemberRequest, pk: int) -> HttpResponse:
     """The sheet as it was sent, byte for byte; a draft as it would be."""
     row = sign_off_of(pk, "pdf")
     content = bytes(row.pdf) if row.pdf else printed(shown_sheet(row))
-    return as_file(content, "application/pdf", sheet_name(row), to_save=False)
+    return as_file(content, PDF, sheet_name(row), to_save=False)
 
 
 @office_only

@@ -23,7 +23,7 @@ from jobs.statements import statement_file, statement_of
 from jobs.views.made_links import make_and_show
 from jobs.views.price import commission_of
 from studio.access import MemberRequest, office_only
-from studio.downloads import as_file
+from studio.downloads import CSV, PDF, as_file
 from studio.locking import Conflict
 from studio.office.queries import house
 
@@ -147,7 +147,7 @@ def _printed(commission: Commission, statement: Statement) -> HttpResponse:
     head = sheet_head(commission, row, revision=revision, on=timezone.localdate(), drawn_by="")
     sheet = StatementSheet(head, commissioner_of(commission), statement, row.tax_name)
     name = f"{safe_name(f'{commission.number} Statement')}.pdf"
-    return as_file(statement_document(sheet), "application/pdf", name)
+    return as_file(statement_document(sheet), PDF, name)
 
 
 @office_only
@@ -164,7 +164,7 @@ def statement_csv(request: MemberRequest, pk: int) -> HttpResponse:
     """The statement as a table for the bookkeeper."""
     commission = commission_of(pk)
     content = statement_file(commission, _owed(commission), _entries(commission)[::-1])
-    return as_file(content, "text/csv; charset=utf-8", f"{safe_name(f'{commission.number} Statement')}.csv")
+    return as_file(content, CSV, f"{safe_name(f'{commission.number} Statement')}.csv")
 
 
 def _held(link: Link) -> tuple[Commission, Statement]:

@@ -23,7 +23,7 @@ from jobs.views.made_links import make_and_show
 from jobs.views.price import commission_of
 from jobs.views.variation_drafts import variation_of
 from studio.access import MemberRequest, office_only
-from studio.downloads import as_file
+from studio.downloads import PDF, as_file
 from studio.locking import Conflict
 from studio.office.queries import house
 
@@ -172,4 +172,4 @@ def variation_pdf(request: MemberRequest, pk: int, serial: int) -> HttpResponse:
     variation = variation_of(pk, serial, "pdf")
     if variation.issued_at is None:
         raise Http404
-    return as_file(bytes(variation.pdf or b""), "application/pdf", variation_file_name(variation))
+    return as_file(bytes(variation.pdf or b""), PDF, variation_file_name(variation))

@@ -16,10 +16,8 @@ from jobs.services.hours import NotBooked, take_back
 from jobs.weeks import Week, read_week, sheets, week_of
 from studio.access import MemberRequest, members, sees_money
 from studio.accounts.models import User
-from studio.downloads import as_file
+from studio.downloads import CSV, XLSX, as_file
 from studio.once import KeyUsed
-
-XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
 def _asked(request: MemberRequest) -> tuple[Week, list[DaySum]]:
@@ -96,7 +94,7 @@ def take_back_hours(request: MemberRequest, pk: int) -> HttpResponse:
 def weeks_csv(request: MemberRequest) -> HttpResponse:
     """The week as CSV."""
     week, sums = _asked(request)
-    return as_file(hours_csv(sums), "text/csv; charset=utf-8", f"hours-{week.text}.csv")
+    return as_file(hours_csv(sums), CSV, f"hours-{week.text}.csv")
 
 
 @members

@@ -20,10 +20,8 @@ from materials.services.price_book_files.rows import COLUMNS
 from materials.services.price_book_files.table import UnreadableFile
 from materials.services.price_book_files.writing import csv_text, price_book_rows, workbook
 from studio.access import MemberRequest, office_only
-from studio.downloads import as_file
+from studio.downloads import CSV, XLSX, as_file
 from studio.office.queries import house
-
-XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
 @office_only
@@ -31,7 +29,7 @@ XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 def price_book_csv(request: MemberRequest) -> HttpResponse:
     """The whole price book as CSV."""
     text = csv_text(price_book_rows(), house().currency)
-    return as_file(text, "text/csv; charset=utf-8", _name("csv"))
+    return as_file(text, CSV, _name("csv"))
 
 
 @office_only
