@@ -18,6 +18,7 @@ from jobs.services.piece_notes import tell
 from materials.models import Item
 from materials.services.stores import Delivery, receive
 from studio.accounts.models import User
+from studio.management.demo.days import moment
 from studio.management.demo.pictures import buoy as buoy_drawn
 from studio.management.demo.sign_offs import approved, shown
 
@@ -77,7 +78,7 @@ SEEN = "Green growth under the white band on the water side, and one cap over a 
 def hand_over_buoy(buoy: Commission, people: Mapping[str, User], on: datetime.date) -> None:
     """Take every stage through, hand the piece over, and write down its first year."""
     office = people["tam"]
-    at = _moment(on, 372)
+    at = moment(on, 372, 8)
     photo = None
     for number, stage in enumerate(buoy.stages.select_related("section", "commission").order_by("position")):
         at = _passed(stage, people[CREW[number % len(CREW)]], people, at)
@@ -106,12 +107,12 @@ def hand_over_buoy(buoy: Commission, people: Mapping[str, User], on: datetime.da
             place=place,
             by_whom=by_whom,
             words=words,
-            at=_moment(on, days),
+            at=moment(on, days, 8),
         )
     keeper = make_link(
         by=office, kind=LinkKind.PIECE, commission=buoy, receiver="Whoever looks after it", expires_on=None, at=at
     ).link
-    tell(link=keeper, commission=buoy, name="Pontoon watch", words=SEEN, at=_moment(on, 1))
+    tell(link=keeper, commission=buoy, name="Pontoon watch", words=SEEN, at=moment(on, 1, 8))
 
 
 def _passed(stage: Stage, by: User, people: Mapping[str, User], at: datetime.datetime) -> datetime.datetime:
@@ -140,7 +141,7 @@ def _passed(stage: Stage, by: User, people: Mapping[str, User], at: datetime.dat
         at = later
     stage_services.pass_stage(by=people["maud"], stage=stage, at=at)
     tomorrow = timezone.localdate(at) + datetime.timedelta(days=1)
-    return timezone.make_aware(datetime.datetime.combine(tomorrow, datetime.time(8)))
+    return moment(tomorrow, 0, 8)
 
 
 def _hours(stage: Stage, by: User, at: datetime.datetime) -> None:
@@ -169,8 +170,3 @@ def _material(stage: Stage, by: User, at: datetime.datetime) -> None:
         )
         lot = receive(by=by, item=item, delivery=delivery, key=uuid.uuid4(), at=at).lot
         issue_material(by=by, stage=stage, lot=lot, quantity=Decimal(pack.quantity), key=uuid.uuid4(), at=at)
-
-
-def _moment(on: datetime.date, days: int) -> datetime.datetime:
-    day = on - datetime.timedelta(days=days)
-    return timezone.make_aware(datetime.datetime.combine(day, datetime.time(8)))

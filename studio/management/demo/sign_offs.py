@@ -13,6 +13,7 @@ from jobs.services.photos import add_photo, show_to_commissioner
 from jobs.services.scans import keep_scan, read_scan
 from studio.accounts.models import User
 from studio.images import made_again
+from studio.management.demo.days import moment
 from studio.management.demo.pictures import nuts, sheet_signed
 
 CLERK, ROLE = "Ada Penrose", "Clerk to the parish"
@@ -38,25 +39,27 @@ def approved(
         scan = (keep_scan(kind, data), kind)
     answer = Answer.WITH_COMMENTS if on_paper else Answer.APPROVED
     signed = services.Signed(answer, *who, words, on, row.sha256, *scan)
-    services.answer(by=by if on_paper else _link(row, by, sent), sign_off=row, signed=signed, at=_on(on))
+    services.answer(by=by if on_paper else _link(row, by, sent), sign_off=row, signed=signed, at=moment(on, 0, 10))
 
 
 def put_forward(acorns: Commission, lantern: Commission, by: User, on: datetime.date) -> None:
     """A sample that is overdue and one in draft; a maquette refused once and sent again."""
     finish = {str(stage.section): stage for stage in acorns.stages.filter(key="finish").select_related("section")}
-    sent = _moment(on, 11)
+    sent = moment(on, 11, 10)
     photo = shown(finish["Nut"], by, "Sample 2, brown beige, on the second nut", sent)
     overdue = _sent(acorns, by, sent, [finish["Nut"]], [photo], days=7, revision="Sample 2 of three")
     _link(overdue, by, sent)
     _draft(acorns, by, on, [finish["Cup"]], [], days=10, revision="Sample 1")
-    first = _sent(lantern, by, _moment(on, 20), [], [], days=10, point="model")
+    first = _sent(lantern, by, moment(on, 20, 10), [], [], days=10, point="model")
     reasons = "The collar stands too low: the lamp has to be seen over the rail of the mole."
     refused = services.Signed(
         Answer.NOT_YET, "Odile Marsh", "Works officer", reasons, on - datetime.timedelta(days=15), first.sha256
     )
-    services.answer(by=_link(first, by, _moment(on, 20)), sign_off=first, signed=refused, at=_moment(on, 15))
-    again = _sent(lantern, by, _moment(on, 2), [], [], days=9, point="model", revision="Maquette 1 : 10, fourth state")
-    _link(again, by, _moment(on, 2))
+    services.answer(by=_link(first, by, moment(on, 20, 10)), sign_off=first, signed=refused, at=moment(on, 15, 10))
+    again = _sent(
+        lantern, by, moment(on, 2, 10), [], [], days=9, point="model", revision="Maquette 1 : 10, fourth state"
+    )
+    _link(again, by, moment(on, 2, 10))
 
 
 def shown(stage: Stage, by: User, caption: str, at: datetime.datetime, drawn: Callable[[str], bytes] = nuts) -> Photo:
@@ -114,11 +117,3 @@ def _link(row: SignOff, by: User, at: datetime.datetime) -> Link:
         expires_on=timezone.localdate(at) + datetime.timedelta(days=365),
         at=at,
     ).link
-
-
-def _moment(on: datetime.date, days: int) -> datetime.datetime:
-    return _on(on - datetime.timedelta(days=days))
-
-
-def _on(day: datetime.date) -> datetime.datetime:
-    return timezone.make_aware(datetime.datetime.combine(day, datetime.time(10)))

@@ -4,11 +4,10 @@ import datetime
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from django.utils import timezone
-
 from jobs.models import Commission, Stage
 from jobs.services import stages as services
 from studio.accounts.models import User
+from studio.management.demo.days import moment
 from studio.management.demo.sign_offs import CLERK, ROLE, approved
 
 
@@ -46,7 +45,7 @@ CRACKED = "A return cracked as the third cup came out; lay it up again"
 def move_acorns(commission: Commission, people: Mapping[str, User], on: datetime.date) -> None:
     """Take its stages to where they are, one of them back to work."""
     stages = move_stages(commission, LIFE, people, on)
-    services.reopen(by=people["bram"], stage=stages["Cup", "mould"], reason=CRACKED, at=_moment(on, 12, 15))
+    services.reopen(by=people["bram"], stage=stages["Cup", "mould"], reason=CRACKED, at=moment(on, 12, 15))
 
 
 def move_stages(
@@ -62,24 +61,19 @@ def move_stages(
 
 def _live(stage: Stage, told: Told, people: Mapping[str, User], on: datetime.date) -> None:
     by, office = people[told.by], people["tam"]
-    services.begin(by=by, stage=stage, at=_moment(on, told.begun, 8))
+    services.begin(by=by, stage=stage, at=moment(on, told.begun, 8))
     for number, (step, days) in enumerate(zip(stage.steps.select_related("stage"), told.steps, strict=False)):
         # Two steps of one day are a morning apart, so that a short hold between them has run out.
         hour = 15 if number and told.steps[number - 1] == days else 9
-        services.do_step(by=by, step=step, at=_moment(on, days, hour), temperature_c=told.temperature_c)
+        services.do_step(by=by, step=step, at=moment(on, days, hour), temperature_c=told.temperature_c)
     if told.ready is None:
         return
-    services.ready_to_check(by=by, stage=stage, at=_moment(on, told.ready, 16))
+    services.ready_to_check(by=by, stage=stage, at=moment(on, told.ready, 16))
     for check in stage.checks.select_related("stage"):
-        services.look_at(by=people["maud"], check=check, seen=True, at=_moment(on, told.ready, 16))
+        services.look_at(by=people["maud"], check=check, seen=True, at=moment(on, told.ready, 16))
     if told.signed:
         answered = on - datetime.timedelta(days=told.passed or 0)
-        sent, on_paper = _moment(on, told.ready, 17), told.signed == PAPER
+        sent, on_paper = moment(on, told.ready, 17), told.signed == PAPER
         approved(stage, office, sent=sent, on=answered, on_paper=on_paper, who=told.who)
     if told.passed is not None:
-        services.pass_stage(by=people["maud"], stage=stage, at=_moment(on, told.passed, 12))
-
-
-def _moment(on: datetime.date, days: int, hour: int) -> datetime.datetime:
-    day = on - datetime.timedelta(days=days)
-    return timezone.make_aware(datetime.datetime.combine(day, datetime.time(hour)))
+        services.pass_stage(by=people["maud"], stage=stage, at=moment(on, told.passed, 12))

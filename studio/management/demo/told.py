@@ -2,12 +2,11 @@
 
 import datetime
 
-from django.utils import timezone
-
 from jobs.models import Commission, Link, LinkKind
 from jobs.services.links import make_link, note_opening
 from jobs.services.published import publish
 from studio.accounts.models import User
+from studio.management.demo.days import moment
 
 ACORNS_NOTE = (
     "The third cup's mould cracked and is laid up again, so that the cups come a fortnight later. "
@@ -29,7 +28,7 @@ def tell_commissioners(
         promised_on=due,
         expected_on=due,
         note="",
-        at=_moment(on, 50),
+        at=moment(on, 50, 11),
     )
     publish(
         by=owner,
@@ -38,11 +37,11 @@ def tell_commissioners(
         promised_on=due,
         expected_on=later,
         note=ACORNS_NOTE,
-        at=_moment(on, 11),
+        at=moment(on, 11, 11),
     )
     clerk = _link(acorns, "Clerk to the parish", office, on, 50, shows_documents=True)
     for days in (44, 21, 13):
-        note_opening(link=clerk, at=_moment(on, days))
+        note_opening(link=clerk, at=moment(on, days, 11))
     _link(acorns, "Harrow Hill play area group", office, on, 20)
     _link(pear, pear.contact, office, on, 6, shows_documents=True)
     _link(lantern, lantern.contact, owner, on, 2)
@@ -57,7 +56,7 @@ def give_calendars(people: dict[str, User], on: datetime.date) -> None:
             commission=None,
             receiver=receiver,
             expires_on=on + datetime.timedelta(days=360),
-            at=_moment(on, 30),
+            at=moment(on, 30, 11),
             person=person,
         )
 
@@ -69,12 +68,7 @@ def _link(commission: Commission, receiver: str, by: User, on: datetime.date, da
         commission=commission,
         receiver=receiver,
         expires_on=on + datetime.timedelta(days=180),
-        at=_moment(on, days),
+        at=moment(on, days, 11),
         **values,
     )
     return made.link
-
-
-def _moment(on: datetime.date, days: int) -> datetime.datetime:
-    day = on - datetime.timedelta(days=days)
-    return timezone.make_aware(datetime.datetime.combine(day, datetime.time(11)))

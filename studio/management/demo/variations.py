@@ -23,6 +23,7 @@ from jobs.statements import statement_of
 from jobs.variation_sheets import printed_variation, variation_sheet
 from materials.models import Item
 from studio.accounts.models import User
+from studio.management.demo.days import moment
 
 CLERK, ROLE = "Ada Penrose", "Clerk to the parish"
 FLUSH = {
@@ -47,11 +48,11 @@ def agree_changes(acorns: Commission, people: Mapping[str, User], on: datetime.d
     """One that was accepted while the steel was made, one that waits for its answer, and one that is being written."""
     office, owner = people["tam"], people["maud"]
     metalwork = acorns.stages.get(section__name="Nut", key="metalwork")
-    flush = _begun(acorns, office, FLUSH, _moment(on, 38))
+    flush = _begun(acorns, office, FLUSH, moment(on, 38, 11))
     hours = Item.objects.get(key="bench_hour")
     plates = {"label": "Plates let in and covers made, twelve of each", "is_omission": False, "item": hours}
     change_items(by=office, variation=flush, lock=0, items=[{**plates, "quantity": Decimal(9), "stage": metalwork}])
-    issued = _issued(flush, owner, _moment(on, 37))
+    issued = _issued(flush, owner, moment(on, 37, 11))
     answer_variation(
         by=None,
         variation=issued,
@@ -60,13 +61,13 @@ def agree_changes(acorns: Commission, people: Mapping[str, User], on: datetime.d
         role=ROLE,
         note="Minute 9 of the parish meeting.",
         pdf_sha256=issued.pdf_sha256,
-        at=_moment(on, 35),
+        at=moment(on, 35, 11),
     )
-    gloss = _begun(acorns, office, GLOSS, _moment(on, 5))
+    gloss = _begun(acorns, office, GLOSS, moment(on, 5, 11))
     change_sections(by=office, variation=gloss, lock=0, changes=[Change("Nut", "grade", "A")])
-    _issued(gloss, owner, _moment(on, 3))
+    _issued(gloss, owner, moment(on, 3, 11))
     rim = {"origin": Origin.SNAG, "snag": acorns.snags.get(what__startswith="The rim"), "asked_by": "", "days": 0}
-    stiffer = _begun(acorns, office, {**RIM, **rim}, _moment(on, 1))
+    stiffer = _begun(acorns, office, {**RIM, **rim}, moment(on, 1, 11))
     layers = {"label": "Two layers more inside the rims, six cups", "is_omission": False, "item": hours}
     cast = acorns.stages.get(section__name="Cup", key="cast")
     change_items(by=office, variation=stiffer, lock=0, items=[{**layers, "quantity": Decimal(6), "stage": cast}])
@@ -102,8 +103,3 @@ def _issued(variation: Variation, by: User, at: datetime.datetime) -> Variation:
     varied = work_out_variation(asked_of(row), timezone.localdate(at))
     sheet = variation_sheet(varied, by=by)
     return issue_variation(by=by, varied=varied, said=sheet.said, pdf=printed_variation(sheet), at=at)
-
-
-def _moment(on: datetime.date, days: int) -> datetime.datetime:
-    day = on - datetime.timedelta(days=days)
-    return timezone.make_aware(datetime.datetime.combine(day, datetime.time(11)))
