@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from jobs.figures.buying import OnHand, Purchase, Supply, purchases
-from jobs.queries.stores import accepted, names_of_items, needs_of
+from jobs.models import Commission
+from jobs.queries.stores import names_of_items, needs_of
 from materials.models import Lot
 from materials.queries.prices import price_book_on
 from materials.queries.stock import lots_held
@@ -54,7 +55,7 @@ def to_buy(on: datetime.date, currency: str) -> list[FromSupplier]:
     stock = [
         OnHand(row.lot.item.key, row.lot.batch, row.quantity, row.lot.expires) for row in lots_held(Lot.objects.all())
     ]
-    needs = [found.need for found in needs_of(accepted())]
+    needs = [found.need for found in needs_of(list(Commission.objects.in_hand()))]
     found = purchases(needs, stock, supplies, on)
     return [
         FromSupplier(supplier, tuple(group))

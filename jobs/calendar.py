@@ -51,7 +51,7 @@ def _worked_on_by(person: User, now: datetime.datetime) -> Q:
 
 
 def _commissions(person: User | None, stages: QuerySet[Stage]) -> QuerySet[Commission]:
-    found = Commission.objects.filter(state=CommissionState.ACCEPTED).order_by("number")
+    found = Commission.objects.in_hand()
     return found if person is None else found.filter(pk__in=stages.order_by().values("commission"))
 
 

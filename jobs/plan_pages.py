@@ -19,7 +19,7 @@ from jobs.forms.plans import (
 from jobs.models import Commission, CommissionState, Plan
 from jobs.plan_reading import Finish, PlanSheet
 from jobs.plan_wall import Chart, wall
-from jobs.queries.plans import casts_to_come, changes_since, in_force, live, newest, stages_to_come
+from jobs.queries.plans import casts_to_come, changes_since, in_force, newest, stages_to_come
 from jobs.services.planning.suppositions import TAKE_ON
 
 WEEKS_SHOWN = 8
@@ -141,7 +141,7 @@ def weeks_until(finish: Finish, plan: Plan) -> int:
 
 def suppose_forms(today: datetime.date, kind: str = "", data: Any = None) -> list[SupposeForm]:
     """Everything that may be supposed; the form of ``kind`` is bound to what was sent."""
-    rows = live()
+    rows = list(Commission.objects.in_hand())
     enquiries = list(Commission.objects.filter(state__in=[CommissionState.ENQUIRY, CommissionState.QUOTED]))
     kinds: Sequence[tuple[type[SupposeForm], dict[str, Any]]] = (
         (PaintOutForm, {"commissions": rows}),

@@ -28,3 +28,7 @@ class CommissionQuerySet(models.QuerySet["Commission"]):
     def live(self) -> "CommissionQuerySet":
         """Those that are neither declined nor handed over."""
         return self.exclude(state__in=["declined", "done"])
+
+    def in_hand(self) -> "CommissionQuerySet":
+        """Those whose quote is accepted and whose piece is not handed over, in the order of their numbers."""
+        return self.filter(state="accepted").order_by("number")

@@ -12,7 +12,6 @@ from jobs.figures.todo import CAST
 from jobs.models import (
     Absence,
     Commission,
-    CommissionState,
     CrewMember,
     Decision,
     Extra,
@@ -59,11 +58,6 @@ class Estimated:
             casts=kept["casts"],
             services={(section, stage): tuple(keys) for section, stage, keys in kept["services"]},
         )
-
-
-def live() -> list[Commission]:
-    """The commissions in hand, in the order of their numbers."""
-    return list(Commission.objects.filter(state=CommissionState.ACCEPTED).order_by("number"))
 
 
 def open_stages(commissions: Collection[Commission]) -> QuerySet[Stage]:

@@ -125,11 +125,6 @@ def _issued(commissions: Collection[Commission]) -> dict[tuple[int, str], Decima
     return {(stage, key): -round(total, DIGITS) for stage, key, total in rows}
 
 
-def accepted() -> list[Commission]:
-    """The commissions in hand."""
-    return list(Commission.objects.filter(state=CommissionState.ACCEPTED).order_by("number"))
-
-
 def names_of_items() -> dict[str, Item]:
     """What lies in the stores, by key."""
     kept = Item.objects.exclude(kind__in=[ItemKind.HOUR, ItemKind.SERVICE])

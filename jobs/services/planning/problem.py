@@ -11,7 +11,7 @@ from jobs.figures.plan.problem import Activity, After, Problem, Resource
 from jobs.figures.todo import CommissionToDo
 from jobs.figures.workdays import PERIODS, Workdays, workdays
 from jobs.models import Commission
-from jobs.queries.plans import Estimated, in_force, live, local
+from jobs.queries.plans import Estimated, in_force, local
 from jobs.services.planning.crew import hands, hired
 from jobs.services.planning.enquiries import enquiry_to_do
 from jobs.services.planning.gather import Circumstances, circumstances, commissions_to_do, due_of, mould_again
@@ -70,7 +70,7 @@ def asked(now: datetime.datetime, suppositions: Sequence[Supposition] = ()) -> A
     extra_days = saturdays(suppositions)
     days = calendar_of(row, begins_on(local(now)), extra_days)
     around = circumstances(days, figures, now)
-    to_do = commissions_to_do(live(), around)
+    to_do = commissions_to_do(list(Commission.objects.in_hand()), around)
     to_do += [_enquiry(each, around) for each in suppositions if each.kind == TAKE_ON]
     for each in suppositions:
         to_do = [_supposed(work, each, around) for work in to_do]
