@@ -9,7 +9,6 @@ from django.utils import timezone
 from django.utils.safestring import SafeString
 
 from jobs.approvals import drawing_of_sections, pictures_of, shown_photos, workshop_head
-from jobs.delivery.balance import shell_height_m
 from jobs.documents import ScopeLine, hand_over_document, scope_lines
 from jobs.figures.hand_over import (
     GivenApproval,
@@ -19,11 +18,12 @@ from jobs.figures.hand_over import (
     inspection_due,
     thawed_hand_over,
 )
-from jobs.figures.hand_over_texts import CAUTIONS, FIXINGS, INSPECT_MONTHS, LIFTING, REPAIRS
+from jobs.figures.hand_over_texts import CAUTIONS, INSPECT_MONTHS, REPAIRS
 from jobs.figures.moments import day_words
 from jobs.figures.scope import scope_of
 from jobs.figures.sealed import digest, sealed
 from jobs.figures.sheet import points
+from jobs.hand_over_drafts import texts_of
 from jobs.models import (
     Answer,
     Commission,
@@ -39,13 +39,12 @@ from jobs.models import (
     Variation,
 )
 from jobs.services.hand_overs import issue
-from jobs.weights import Weight, weights_of
+from jobs.sheets.known import Job
+from materials.estimator.errors import EstimatorError
+from materials.estimator.spec import SectionSpec
 from materials.models import PaintSystem
-from materials.queries.figures import studio_figures
-from materials.units import System, format_quantity
 from studio.accounts.models import User
 from studio.locking import Conflict
-from studio.office.queries import house
 
 # What of a section's scope still matters when it stands in its place.
 LASTING = ("Size", "How many", "Mould", "Cast", "Finish", "Paint", "Steel inside")
@@ -57,16 +56,18 @@ NOT_IN_THE_PIECE = ("pattern", "mould", "crate")
 
 def hand_over_sheet(row: HandOver, on: datetime.date) -> HandOverSheet:
     """A draft as it would be issued on a day."""
-    commission, studio = row.commission, house()
-    sections = _sections(commission)
+    commission = row.commission
+    job = Job(commission)
     said = {name: points(getattr(row, name)) for name in ("mass", "balance", "lifting", "fixings", "paint", "care")}
     return HandOverSheet(
-        head=workshop_head(studio, number=commission.number, title=commission.title, on=on, revision=str(row.number)),
+        head=workshop_head(
+            job.house, number=commission.number, title=commission.title, on=on, revision=str(row.number)
+        ),
         commissioner=commission.commissioner,
         place=commission.place,
         handed_to=row.handed_to,
         handed_on=row.handed_on,
-        sections=tuple(_made(sections, _facts(sections, _units(studio.units)), commission)),
+        sections=tuple(_made(job.sections, _facts(job), commission)),
         batches=tuple(_batches(commission)),
         approvals=tuple(_approvals(commission)),
         changes=tuple(_changes(commission)),
@@ -75,7 +76,7 @@ def hand_over_sheet(row: HandOver, on: datetime.date) -> HandOverSheet:
         repairs=points(row.repairs),
         cautions=points(row.cautions),
         photos=shown_photos(row.photos.all()),
-        drawing_svg=drawing_of_sections(commission, sections, studio.units),
+        drawing_svg=drawing_of_sections(commission, job.sections, job.units),
     )
 
 
@@ -105,18 +106,15 @@ def begun_record(commission: Commission, on: datetime.date) -> dict[str, object]
     if last is not None:
         names = ("handed_to", "handed_on", "mass", "balance", "lifting", "fixings", "paint", "care")
         return {name: getattr(last, name) for name in (*names, "inspect_months", "repairs", "cautions")}
-    studio, sections = house(), _sections(commission)
-    facts = _facts(sections, _units(studio.units))
+    job = Job(commission)
+    facts = _facts(job)
     colours = [f"Colours: {commission.colour}"] if commission.colour else []
     return {
         "handed_to": commission.contact or commission.commissioner,
         "handed_on": on,
-        "mass": "\n".join(_said_of(facts, "Mass")),
-        "balance": "\n".join(_balance(sections, _units(studio.units))),
-        "lifting": LIFTING,
-        "fixings": FIXINGS,
+        **texts_of(job),
         "paint": "\n".join([*colours, *_said_of(facts, "Paint")]),
-        "care": studio.care,
+        "care": job.house.care,
         "inspect_months": INSPECT_MONTHS,
         "repairs": REPAIRS,
         "cautions": CAUTIONS,
@@ -158,47 +156,30 @@ def unread_notes() -> list[PieceNote]:
     return list(PieceNote.objects.filter(settled_at=None).select_related("commission")[:MOST_NOTES])
 
 
-def _units(units: str) -> System:
-    return "us" if units == "us" else "metric"
-
-
-def _sections(commission: Commission) -> list[Section]:
-    return list(commission.sections.select_related("commission", "mould_lay_up", "cast_lay_up", "paint_system"))
-
-
-def _facts(sections: Sequence[Section], units: System) -> dict[str, list[ScopeLine]]:
+def _facts(job: Job) -> dict[str, list[ScopeLine]]:
     """What is said of each section as it was agreed, by its name; nothing where its measures cannot be worked."""
-    figures = studio_figures()
     descriptions = dict(PaintSystem.objects.values_list("name", "description"))
+    try:
+        rows = list(zip(job.sections, job.spec.sections, job.take_off.sections, strict=True))
+    except EstimatorError:
+        return {}
     return {
-        weight.section.name: scope_lines(
-            scope_of(weight.spec, weight.figures, paint_system=_paint(weight, descriptions, figures.system_by_grade)),
-            units=units,
+        section.name: scope_lines(
+            scope_of(spec, found, paint_system=_paint(section, spec, descriptions, job.figures.system_by_grade)),
+            units=job.units,
         )
-        for weight in weights_of(sections, figures).rows
+        for section, spec, found in rows
     }
 
 
-def _paint(weight: Weight, descriptions: Mapping[str, str], by_grade: Mapping[str, str]) -> str:
-    system = weight.section.paint_system
-    name = system.name if system else by_grade.get(weight.spec.grade, "")
+def _paint(section: Section, spec: SectionSpec, descriptions: Mapping[str, str], by_grade: Mapping[str, str]) -> str:
+    system = section.paint_system
+    name = system.name if system else by_grade.get(spec.grade, "")
     return descriptions.get(name) or name
 
 
 def _said_of(facts: Mapping[str, Sequence[ScopeLine]], topic: str) -> list[str]:
     return [f"{name}: {line.sentence}" for name, lines in facts.items() for line in lines if line.topic == topic]
-
-
-def _balance(sections: Sequence[Section], units: System) -> list[str]:
-    """How high each skin balances; the steel in it is not in that."""
-    heights = {
-        weight.section.name: shell_height_m(weight.spec.form) for weight in weights_of(sections, studio_figures()).rows
-    }
-    return [
-        f"{name}: its skin balances about {format_quantity(height, 'length', units)} above its foot, "
-        "estimated without the steel"
-        for name, height in heights.items()
-    ]
 
 
 def _made(

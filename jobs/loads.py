@@ -116,9 +116,9 @@ def _parts(
         aside,
         behind,
     )
-    if spec.metal_kg:
+    if found.cast.metal_kg:
         yield LoadPart(
-            Term(f"metalwork{named}", spec.metal_kg, "kg", "entered with the section"),
+            Term(f"metalwork{named}", found.cast.metal_kg, "kg", "entered with the section"),
             Term(f"height of the metalwork{named}", at.z_m + form.height_m / 2, "m", "taken at half the height"),
             Term(f"metalwork{named} to the right", at.x_m, "m", "taken in the middle"),
             Term(f"metalwork{named} to the back", back_m, "m", "taken in the middle"),

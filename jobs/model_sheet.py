@@ -70,7 +70,7 @@ def sheet_of(model: CommissionModel, figures: StudioFigures, units: str) -> dict
         "found": found,
         "size": " × ".join(f"{side:.3f}" for side in found["extents_m"]) + " m" if found else "",
         "least_box": " × ".join(f"{side:.2f}" for side in found["least_box_m"]) + " m" if found else "",
-        "balance": _point_text(found["centre_of_mass_m"] or found["shell_centre_m"]) if found else "",
+        "balance": _point_text(found["shell_centre_m"]) if found else "",
         "triangles": f"{found['triangles']:,}".replace(",", "\u00a0") if found else "",
         "mass_kg": found["area_m2"] * skin if found and skin else None,
         "unlikely": bool(found) and not LIKELY_M[0] <= longest <= LIKELY_M[1],

@@ -77,8 +77,8 @@ class Worked:
 
     @property
     def cast_mass_kg(self) -> float:
-        """All casts together [kg]."""
-        return sum(figures.cast.mass_kg * figures.casts for figures in self.sections)
+        """All casts together, with the metal in them [kg]."""
+        return sum(figures.cast.whole_kg * figures.casts for figures in self.sections)
 
 
 def take_off_of(commission: Commission, sections: Iterable[Section], figures: StudioFigures) -> TakeOff:

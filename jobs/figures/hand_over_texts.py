@@ -4,6 +4,8 @@ INSPECT_MONTHS = 12
 
 LIFTING = """Not marked on the piece. Points and slings are chosen by a competent person, from the mass as weighed"""
 
+LIFTING_CHECKED = """Before every lift a competent person checks points and slings against the mass as weighed"""
+
 FIXINGS = """As the engineer's drawing shows; keep that drawing with this record"""
 
 REPAIRS = """A chip in the paint: clean, abrade, prime where the primer is broken, and paint by the paint system above

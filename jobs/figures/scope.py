@@ -124,6 +124,6 @@ def scope_of(section: SectionSpec, figures: SectionFigures, *, paint_system: str
         paint_system=paint_system,
         paint=tuple(PaintLayers(coat.kind, coat.coats, coat.dry_film_um) for coat in section.coats),
         metal_kg=section.metal_kg,
-        mass_kg=figures.cast.mass_kg + section.metal_kg,
+        mass_kg=figures.cast.whole_kg,
         crated=section.crated,
     )

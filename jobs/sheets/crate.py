@@ -131,9 +131,9 @@ def build_of(job: Job, clearance_m: float) -> Build:
 
 def cast_mass(subject: Subject) -> Term:
     """One cast with the metal in it."""
-    cast_kg, metal_kg = subject.measures.cast.mass_kg, subject.spec.metal_kg
-    origin = f"take-off: laminate {cast_kg:.1f} kg" + (f", metal {metal_kg:g} kg" if metal_kg else "")
-    return Term("one cast", cast_kg + metal_kg, "kg", f"{origin}; filler and paint are not in it")
+    cast = subject.measures.cast
+    origin = f"take-off: laminate {cast.mass_kg:.1f} kg" + (f", metal {cast.metal_kg:g} kg" if cast.metal_kg else "")
+    return Term("one cast", cast.whole_kg, "kg", f"{origin}; filler and paint are not in it")
 
 
 def crated(subject: Subject, asked: Mapping[str, Any], opening: str = "side") -> tuple[Crate, Build]:

@@ -9,10 +9,10 @@ from django.utils.safestring import SafeString
 from jobs.models import Step, StepTemplate
 from jobs.sheets.kind import About, Answer, Picture, SheetKind
 from jobs.sheets.known import Subject
-from jobs.sheets.layers import laid_up
+from jobs.sheets.layers import laid_besides, laid_up
 from materials.drawing.roll import Roll as DrawnRoll
 from materials.drawing.roll import rolls_svg
-from materials.estimator.layup_card import LayUpCard, Roll, lay_up_card
+from materials.estimator.layup_card import Besides, LayUpCard, Roll, lay_up_card
 from materials.estimator.lines import Term
 from materials.estimator.spec import LayUp
 from materials.units import System, format_quantity
@@ -25,14 +25,14 @@ FIGURES = (
 
 @dataclass(frozen=True, slots=True)
 class Value:
-    """The card, the steps of the stage that have a hold, and the plan of the roll."""
+    """The card, what is laid besides, the steps of the stage that have a hold, and the plan of the roll."""
 
     card: LayUpCard
     lay_up: LayUp
     area: Term
     holds: tuple[Step | StepTemplate, ...]
     plan: Picture
-    returns_extra: int
+    besides: Besides | None
 
 
 def holds_of(subject: Subject) -> tuple[Step | StepTemplate, ...]:
@@ -48,13 +48,9 @@ def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
     """The card of one mould or one cast."""
     job, (lay_up, area) = subject.job, laid_up(subject)
     roll = Roll(job.term("roll_width"), job.term("glass_lap"), job.term("longest_cut"), job.basis.glass_waste)
-    returns = None
-    if subject.stage == "mould" and lay_up.return_extra_layers:
-        returns_m2 = subject.measures.mould.area_m2 - subject.measures.area_m2
-        returns = Term("area of the returns", returns_m2, "m^2", "the take-off") if returns_m2 > 0 else None
-    card = lay_up_card(lay_up, area, roll, {key: job.term(key) for key in FIGURES}, returns)
-    extra = lay_up.return_extra_layers if returns else 0
-    value = Value(card, lay_up, area, holds_of(subject), _plan(card, roll, job.units), extra)
+    besides = laid_besides(subject)
+    card = lay_up_card(lay_up, area, roll, {key: job.term(key) for key in FIGURES}, besides)
+    value = Value(card, lay_up, area, holds_of(subject), _plan(card, roll, job.units), besides)
     layers = sum(1 for layer in card.layers if layer.number)
     how = f"in {card.sessions} sessions, each left to set before the next" if card.sessions > 1 else "wet on wet"
     return Answer(

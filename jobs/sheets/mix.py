@@ -8,11 +8,12 @@ from django import forms
 
 from jobs.sheets.kind import About, Answer, SheetForm, SheetKind
 from jobs.sheets.known import Subject
-from jobs.sheets.layers import GEL, laid_layers, laid_up, resin_of
+from jobs.sheets.layers import ALL, BESIDES, GEL, laid_besides, laid_layers, laid_up, resin_of
 from materials.estimator.batches import Batches, CoatMix, Cold, Pace, batches, check_warmth, coat_mix
 from materials.estimator.catalogue import paint_words
 from materials.estimator.errors import Missing
 from materials.estimator.gel import GelReading, gel_row
+from materials.estimator.layup_card import Besides
 from materials.estimator.lines import Term
 from materials.estimator.reckoned import Reckoned
 from materials.models import Item
@@ -26,13 +27,18 @@ GEL_COATS = {"mould": "tooling_gel_coat", "cast": "gel_coat"}
 
 @dataclass(frozen=True, slots=True)
 class Value:
-    """What is mixed: a catalysed product in batches with the times of its table, or a coat of paint by its ratio."""
+    """What is mixed: a catalysed product in batches with the times of its table, or a coat of paint by its ratio.
+
+    ``share`` is what of all the resin goes into ``besides``.
+    """
 
     product: str
     batches: Batches | None
     times: tuple[GelReading, ...]
     paint: CoatMix | None
     temperature_c: float
+    besides: Besides | None = None
+    share: Reckoned | None = None
 
 
 class MixForm(SheetForm):
@@ -115,12 +121,25 @@ def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
     many = "one batch" if worked.count == 1 else f"{worked.count} batches, one after the other"
     poured = worked.catalyst_ml or worked.catalyst_g
     return Answer(
-        Value(item.name, worked, gel_row(table, temperature.value), None, temperature.value),
+        Value(
+            item.name,
+            worked,
+            gel_row(table, temperature.value),
+            None,
+            temperature.value,
+            *_besides(subject, layer, area),
+        ),
         big=(worked.batch, poured, worked.workable),
         workings=tuple(each for each in (worked.amount, worked.gel, worked.catalyst_g) if each != poured),
         cautions=(*cautions, *PEROXIDE),
         headline=f"{item.name}: {many}, {worked.basis}.",
     )
+
+
+def _besides(subject: Subject, layer: str, area: Term) -> tuple[Besides | None, Reckoned | None]:
+    """What of all the resin is for what is laid besides the lay-up."""
+    besides = laid_besides(subject) if layer == ALL else None
+    return besides, resin_of(subject, BESIDES, area) if besides else None
 
 
 def _item(key: str) -> Item:

@@ -160,8 +160,7 @@ def _stood(job: Job) -> list[Stood]:
     rows = zip(job.sections, shapes, job.spec.sections, job.take_off.sections, stack(footings), strict=True)
     for section, shape, spec, measures, places in rows:
         outlines = {view: shape.outline(view) for view in FACES}
-        mass_kg = measures.cast.mass_kg + spec.metal_kg
-        found += [_placed(section, spec, outlines, mass_kg, place) for place in places]
+        found += [_placed(section, spec, outlines, measures.cast.whole_kg, place) for place in places]
     return found
 
 

@@ -13,7 +13,7 @@ from materials.estimator.lines import CastFigures, Line, Term
 from materials.estimator.mould import bolts_on_open_seam
 from materials.estimator.plies import Laid, glass_lines, resin_line
 from materials.estimator.seams import Seams
-from materials.estimator.spec import Ply, SectionSpec
+from materials.estimator.spec import SectionSpec
 from materials.estimator.working import Basis, Place, catalyst_line, needed, part, worked
 
 
@@ -65,19 +65,15 @@ def cast_stage(
     layup, joining = section.cast.layup, section.cast.joining
     densities = basis.value("glass_density"), basis.value("resin_density_cured")
     skin = stack_of(layup.plies, *densities)
-    strips = stack_of(_strip_plies(section), *densities)
+    strips = stack_of(joining.plies, *densities)
     strip_m2 = seams.joined.value * joining.strip_width_m
     figures = CastFigures(
         thickness_mm=gel_coat_mm(layup.gel_coat_kg_m2, basis.value("gel_coat_density")) + skin.thickness_mm,
         mass_kg=section.form.area_m2 * (layup.gel_coat_kg_m2 + skin.laminate_kg_m2) + strip_m2 * strips.laminate_kg_m2,
+        metal_kg=section.metal_kg,
     )
     lines = (*_release_lines(section, counts, basis), *_laminate_lines(section, seams, counts, basis))
     return figures, needed((*lines, *_joining_bolts(section, seams, counts, basis)))
-
-
-def _strip_plies(section: SectionSpec) -> tuple[Ply, ...]:
-    joining = section.cast.joining
-    return (Ply(joining.ply.kind, joining.ply.weight_kg_m2, joining.ply.glass_fraction, joining.layers),)
 
 
 def _release_lines(section: SectionSpec, counts: Counts, basis: Basis) -> Iterator[Line]:
@@ -105,7 +101,7 @@ def _laminate_lines(section: SectionSpec, seams: Seams, counts: Counts, basis: B
     gel_line = worked(place, "gel_coat", "kg", [part([*skin, gel])], casts, [basis.gel_coat_waste])
     laid = [
         Laid(skin, layup.plies, "in the skin", f"lay-up {layup.name}"),
-        Laid(strips, _strip_plies(section), "in the strips", "joining of this section"),
+        Laid(strips, joining.plies, "in the strips", "joining of this section"),
     ]
     resin = resin_line(place, laid, casts, basis)
     yield gel_line

@@ -140,11 +140,10 @@ def _of_mould(
 
 
 def _of_cast(section: SectionSpec, cast: CastFigures, basis: Basis) -> Iterator[tuple[str, str]]:
-    mass_kg = cast.mass_kg + section.metal_kg
-    advice = _lift_advice(mass_kg, basis)
+    advice = _lift_advice(cast.whole_kg, basis)
     if advice:
         steel = f" with its {section.metal_kg:g} kg of metal" if section.metal_kg else ""
-        yield "heavy_cast", f"A cast{steel} weighs {mass_kg:.0f} kg, {advice}"
+        yield "heavy_cast", f"A cast{steel} weighs {cast.whole_kg:.0f} kg, {advice}"
 
 
 def _lift_advice(mass_kg: float, basis: Basis) -> str:

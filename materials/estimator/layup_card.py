@@ -4,7 +4,8 @@ How many layers go on wet on wet, the overlap of cuts and the handy length of
 a cut are the studio's figures: common practice, no source.
 """
 
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import groupby
 from math import ceil
 
@@ -14,6 +15,9 @@ from materials.estimator.lines import Term
 from materials.estimator.ranges import rounded_up, within
 from materials.estimator.reckoned import Reckoned, product
 from materials.estimator.spec import LayUp, Ply
+
+# Weights, and the area they lie on.
+_Part = tuple[tuple[Term, ...], Term]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +56,44 @@ class Roll:
     overlap: Term
     longest_cut: Term
     trim: Term
+
+
+@dataclass(frozen=True, slots=True)
+class Besides:
+    """What is laid besides the lay-up, on an area of its own.
+
+    Attributes
+    ----------
+    plies : tuple of Ply
+    area : Term
+        Of one mould or cast [m^2].
+    where : str
+        Where they lie, in words ("more on the returns").
+    origin : str
+        What says so.
+    """
+
+    plies: tuple[Ply, ...]
+    area: Term
+    where: str
+    origin: str
+
+    @property
+    def layers(self) -> int:
+        """How many there are [each]."""
+        return sum(ply.layers for ply in self.plies)
+
+    @property
+    def glass(self) -> Term:
+        """Dry glass of all its layers [kg/m^2]."""
+        weight = sum(ply.layers * ply.weight_kg_m2 for ply in self.plies)
+        return Term(f"glass {self.where}", weight, "kg/m^2", self.origin)
+
+    @property
+    def resin(self) -> Term:
+        """Resin that wets them out [kg/m^2]."""
+        weight = sum(resin_kg_m2(ply.layers * ply.weight_kg_m2, ply.glass_fraction) for ply in self.plies)
+        return Term(f"resin {self.where}", weight, "kg/m^2", self.origin)
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +177,7 @@ def sessions_of(plies: tuple[Ply, ...], wet_layers: float) -> tuple[tuple[Ply, i
 
 
 def lay_up_card(
-    lay_up: LayUp, area: Term, roll: Roll, terms: dict[str, Term], returns: Term | None = None
+    lay_up: LayUp, area: Term, roll: Roll, terms: dict[str, Term], besides: Besides | None = None
 ) -> LayUpCard:
     """The card of one lay-up on one area.
 
@@ -144,12 +186,12 @@ def lay_up_card(
     lay_up : LayUp
     area : Term
         What is laid up, once [m^2].
-    returns : Term or None
-        The part of it that carries the lay-up's extra layers; None where none does [m^2].
     roll : Roll
     terms : dict of str to Term
         The studio's figures: glass_density, resin_density_cured, gel_coat_density, wet_layers, allowance_resin,
         allowance_gel_coat.
+    besides : Besides or None
+        What resin, mass and glass have in them as well.
 
     Returns
     -------
@@ -169,7 +211,6 @@ def lay_up_card(
     gel = Term("gel coat", lay_up.gel_coat_kg_m2, "kg/m^2", origin)
     glass = Term("glass", sum(layer.weight_kg_m2 for layer in layers if layer.number), "kg/m^2", origin)
     resin = Term("resin in the lay-up", sum(layer.resin_kg_m2 for layer in layers), "kg/m^2", origin)
-    more = _more_on_returns(lay_up, returns)
     thickness = Reckoned(
         "thickness",
         layers[-1].thickness_mm,
@@ -184,53 +225,29 @@ def lay_up_card(
     )
     resin_waste, gel_waste = terms["allowance_resin"], terms["allowance_gel_coat"]
     cuts = _cuts(lay_up.plies, area, roll, origin, "")
-    if returns is not None and more is not None:
-        cuts += _cuts((more.ply,), returns, roll, f"{origin}: extra layers", ", on the returns")
+    if besides is not None:
+        cuts += _cuts(besides.plies, besides.area, roll, besides.origin, f", {besides.where}")
+    all_of_it: list[_Part] = [((glass, resin, gel), area)]
+    wetting: list[_Part] = [((resin,), area)]
+    if besides is not None:
+        all_of_it.append(((besides.glass, besides.resin), besides.area))
+        wetting.append(((besides.resin,), besides.area))
     return LayUpCard(
         layers=layers,
         sessions=layers[-1].session,
         thickness=thickness,
-        mass=_summed("mass of the skin", (glass, resin, gel), area, more.all_of_it if more else (), returns),
-        resin=_summed("resin to have ready", (resin,), area, more.resin if more else (), returns, resin_waste),
-        gel_coat=_summed("gel coat to have ready", (gel,), area, (), None, gel_waste),
+        mass=_summed("mass of the laminate", all_of_it),
+        resin=_summed("resin to have ready", wetting, resin_waste),
+        gel_coat=_summed("gel coat to have ready", [((gel,), area)], gel_waste),
         cuts=tuple(cuts),
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _More:
-    """What the returns carry besides: the ply with its layers, and its resin and glass as terms."""
-
-    ply: Ply
-    resin: tuple[Term, ...]
-    all_of_it: tuple[Term, ...]
-
-
-def _more_on_returns(lay_up: LayUp, returns: Term | None) -> _More | None:
-    if returns is None or not lay_up.return_extra_layers:
-        return None
-    ply, origin = replace(lay_up.plies[0], layers=lay_up.return_extra_layers), f"lay-up {lay_up.name}: extra layers"
-    glass = Term("glass more on the returns", ply.layers * ply.weight_kg_m2, "kg/m^2", origin)
-    resin = Term("resin more on the returns", resin_kg_m2(glass.value, ply.glass_fraction), "kg/m^2", origin)
-    return _More(ply, (resin,), (glass, resin))
-
-
-def _summed(
-    name: str,
-    weights: tuple[Term, ...],
-    area: Term,
-    more: tuple[Term, ...],
-    returns: Term | None,
-    waste: Term | None = None,
-) -> Reckoned:
-    """Weights on an area, more of them on the returns, and what is wasted."""
-    value = sum(weight.value for weight in weights) * area.value
-    words = f"({' + '.join(weight.label for weight in weights)}) × {area.label}"
-    terms = (*weights, area)
-    if more and returns is not None:
-        value += sum(weight.value for weight in more) * returns.value
-        words += f" + ({' + '.join(weight.label for weight in more)}) × {returns.label}"
-        terms = (*terms, *more, returns)
+def _summed(name: str, parts: Sequence[_Part], waste: Term | None = None) -> Reckoned:
+    """Weights, each part's on its own area, and what is wasted."""
+    value = sum(sum(weight.value for weight in weights) * area.value for weights, area in parts)
+    words = " + ".join(f"({' + '.join(each.label for each in weights)}) × {area.label}" for weights, area in parts)
+    terms = tuple(term for weights, area in parts for term in (*weights, area))
     if waste is None:
         return Reckoned(name, value, "kg", words, terms)
     return Reckoned(name, value * (1 + waste.value), "kg", f"({words}) × (1 + {waste.label})", (*terms, waste))

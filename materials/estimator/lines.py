@@ -143,10 +143,17 @@ class MouldFigures:
 
 @dataclass(frozen=True, slots=True)
 class CastFigures:
-    """One cast of the section: skin thickness [mm] and mass from net quantities [kg]."""
+    """One cast of the section: skin thickness [mm], mass of its laminate from net quantities and of its metal [kg]."""
 
     thickness_mm: float
     mass_kg: float
+    # What was frozen before the metal was counted here has none.
+    metal_kg: float = 0.0
+
+    @property
+    def whole_kg(self) -> float:
+        """One cast with the metal in it, as it is carried, lifted and crated; filler and paint are not in it [kg]."""
+        return self.mass_kg + self.metal_kg
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from materials.estimator.lines import Line, MouldFigures, Term
 from materials.estimator.plies import Laid, glass_lines, resin_line
 from materials.estimator.ranges import rounded_up, within
 from materials.estimator.seams import Seams
-from materials.estimator.spec import Ply, SectionSpec
+from materials.estimator.spec import SectionSpec
 from materials.estimator.working import Basis, Place, catalyst_line, needed, part, worked
 
 
@@ -126,7 +126,7 @@ def mould_stage(
     densities = basis.value("glass_density"), basis.value("resin_density_cured")
     area_m2 = section.form.area_m2 + seams.returns_m2
     areal_kg_m2 = spec.layup.gel_coat_kg_m2 + stack_of(spec.layup.plies, *densities).laminate_kg_m2
-    extra_kg_m2 = stack_of(_extra_plies(section), *densities).laminate_kg_m2
+    extra_kg_m2 = stack_of(spec.layup.extra_plies, *densities).laminate_kg_m2
     frames_kg = spec.pieces * spec.frame_kg_per_piece
     mass_kg = area_m2 * areal_kg_m2 + seams.returns_m2 * extra_kg_m2 + frames_kg
     bolts = _bolts(section, seams, basis)
@@ -136,14 +136,6 @@ def mould_stage(
     return figures, needed(
         (*_laminate_lines(section, seams, counts, basis), *_fitting_lines(section, seams, counts, basis, bolts))
     )
-
-
-def _extra_plies(section: SectionSpec) -> tuple[Ply, ...]:
-    layup = section.mould.layup
-    if layup.return_extra_layers == 0:
-        return ()
-    first = layup.plies[0]
-    return (Ply(first.kind, first.weight_kg_m2, first.glass_fraction, layup.return_extra_layers),)
 
 
 def _laminate_lines(section: SectionSpec, seams: Seams, counts: Counts, basis: Basis) -> Iterator[Line]:
@@ -158,7 +150,7 @@ def _laminate_lines(section: SectionSpec, seams: Seams, counts: Counts, basis: B
     laid = [
         Laid(skin, layup.plies, "in the lay-up", origin),
         Laid(returns, layup.plies, "in the lay-up", origin),
-        Laid(returns, _extra_plies(section), "more on the returns", origin),
+        Laid(returns, layup.extra_plies, "more on the returns", origin),
     ]
     resin = resin_line(place, laid, moulds, basis)
     yield gel_line

@@ -8,7 +8,7 @@ practice, no source.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from materials.estimator.errors import EstimatorError, Missing
 from materials.estimator.form import Form
@@ -146,6 +146,12 @@ class LayUp:
         if not self.plies:
             raise Missing("Plies of the lay-up", "give at least one layer of glass.")
 
+    @property
+    def extra_plies(self) -> tuple[Ply, ...]:
+        """What a mould's returns carry besides; none where the lay-up says no more."""
+        extra = self.return_extra_layers
+        return (replace(self.plies[0], layers=extra),) if extra else ()
+
 
 @dataclass(frozen=True, slots=True)
 class Coat:
@@ -280,6 +286,11 @@ class Joining:
         whole("Layers of the joining strips", self.layers, "", 1, 12)
         if self.bolt_pitch_m is not None:
             within("Pitch of the joining bolts", self.bolt_pitch_m, "m", 0.02, 2)
+
+    @property
+    def plies(self) -> tuple[Ply, ...]:
+        """The glass of the strips, with their layers."""
+        return (replace(self.ply, layers=self.layers),)
 
 
 @dataclass(frozen=True, slots=True)

@@ -131,7 +131,7 @@ def run() -> list[Row]:
             sheet = visitor.send("/commissions/1/form/model/", values, file)
             sent = time.perf_counter() - start
             gap, busy, memory = watched(studio.folder / "mouldwright.sqlite3")
-            assert "Centre of mass" in visitor.get(sheet)
+            assert "Balance of its skin" in visitor.get(sheet)
             whole = time.perf_counter() - start
         finally:
             worker.terminate()

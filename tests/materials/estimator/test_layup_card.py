@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from materials.estimator.errors import OutOfRange
-from materials.estimator.layup_card import Roll, lay_up_card, sessions_of
+from materials.estimator.layup_card import Besides, Roll, lay_up_card, sessions_of
 from materials.estimator.lines import Term
 from materials.estimator.reference import COEFFICIENTS
 from materials.estimator.spec import LayUp, Ply
@@ -55,7 +55,8 @@ def test_the_roll_covers_the_area_with_trim_after_its_laps() -> None:
 def test_extra_layers_on_the_returns_are_in_resin_mass_and_glass() -> None:
     mould = LayUp("Mould", 0.8, (Ply("csm", 0.45, 0.30, 8),), return_extra_layers=2)
     area, returns = Term("area", 10, "m^2", ""), Term("returns", 2, "m^2", "")
-    found = lay_up_card(mould, area, roll(), TERMS, returns)
+    more = Besides(mould.extra_plies, returns, "more on the returns", "")
+    found = lay_up_card(mould, area, roll(), TERMS, more)
     # A layer is 1.5 kg/m2, 1.05 of it resin: 10 × (0.8 + 12) + 2 × 3 kg, and 10 × 8.4 + 2 × 2.1 kg of resin with 10 %.
     assert found.mass.value == pytest.approx(134)
     assert found.resin.value == pytest.approx(88.2 * 1.1)
