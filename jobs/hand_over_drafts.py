@@ -84,9 +84,9 @@ def _lifting(job: Job) -> Iterator[str]:
             points, out, hook = (
                 format_quantity(asked[name], "length", job.units) for name in ("points", "out", "hook")
             )
-            legs = f"{value.legs} leg{'' if value.legs == 1 else 's'}"
+            legs = f"{value.legs} leg{'' if value.legs == 1 else 's'}, {lifting.HITCH_WORDS[asked['hitch']]}"
             yield (
-                f"{_named(value.load)}: {legs} to points {points} above its foot and {out} from the middle, "
+                f"{_named(value.load)}: {legs}, points {points} above its foot and {out} from the middle, "
                 f"the hook {hook} above them. {sheet.answer.headline}"
             )
     yield LIFTING_CHECKED if is_kept else LIFTING

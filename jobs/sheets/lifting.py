@@ -21,11 +21,17 @@ from materials.units import format_number, format_quantity
 from studio.forms import NumberField, choose
 from studio.quantities import QuantityField
 
-HITCH_WORDS = (
-    "straight to shackles",
-    "choked round the load",
-    "endless rope, choked",
-    "basket: one sling under the load, legs 1",
+HITCH_WORDS = dict(
+    zip(
+        HITCHES,
+        (
+            "straight to shackles",
+            "choked round the load",
+            "endless rope, choked",
+            "basket: one sling under the load, legs 1",
+        ),
+        strict=True,
+    )
 )
 
 
@@ -40,7 +46,7 @@ class LiftingForm(SheetForm):
     )
     hitch = forms.ChoiceField(
         label="Hitch",
-        choices=list(zip(HITCHES, HITCH_WORDS, strict=True)),
+        choices=list(HITCH_WORDS.items()),
         error_messages=choose("Choose the hitch."),
     )
     points = QuantityField(

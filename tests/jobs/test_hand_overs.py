@@ -14,16 +14,21 @@ from django.utils import timezone
 from PIL import Image, ImageDraw
 
 from jobs.documents import code_svg
+from jobs.figures.hand_over_texts import LIFTING
 from jobs.hand_overs import begun_record, hand_over_sheet, piece_of, printed_record, shown_record
-from jobs.models import Commission, CommissionState, Fate, HandOver, LinkKind, PieceEvent, PieceNote, Stage
+from jobs.models import Commission, CommissionState, Fate, HandOver, LinkKind, PieceEvent, PieceNote, Section, Stage
 from jobs.services import hand_overs as services
 from jobs.services import stages
 from jobs.services.issues import give_back
 from jobs.services.issues import issue as issue_material
 from jobs.services.piece_notes import MOST_WAITING
+from jobs.sheets import lifting
+from jobs.sheets.kind import show_subject
+from jobs.sheets.known import Job, Subject
 from materials.models import Item
+from materials.units import format_quantity
 from studio.accounts.models import Role, User
-from tests.factories import make_lot, make_person, signed_in
+from tests.factories import make_base, make_lot, make_person, signed_in
 from tests.jobs.link_samples import give_link
 from tests.jobs.sign_off_life import STAND_IN, office, shown_photo
 from tests.jobs.stage_life import in_hand, make_passed, the
@@ -101,6 +106,40 @@ def test_it_is_made_from_what_was_really_done(commission: Commission) -> None:
     assert any("RAL 6011 reseda green" in point for point in sheet.paint)
     assert "kg" in sheet.mass[0]
     assert "above its foot" in sheet.balance[0]
+
+
+def test_the_draft_says_what_lifting_sheet_and_base_say(desk: Client, commission: Commission) -> None:
+    Section.objects.filter(commission=commission).update(metal="9 kg")
+    section = commission.sections.get()
+    assert begun_record(commission, TODAY)["lifting"] == LIFTING
+    sheet = show_subject(lifting.KIND, Subject(Job(commission), section)).answer
+    assert sheet is not None
+    mass = format_quantity(sheet.value.balance.mass.value, "mass", "metric")
+    height = format_quantity(sheet.value.balance.height.value, "length", "metric")
+    make_base(commission)
+    kept = {"section": section.pk, "legs": "4", "sharing": "stiff", "hitch": "straight", "points": "0.85 m"}
+    keep = f"/commissions/{commission.pk}/sheets/lifting/keep/"
+    assert desk.post(keep, {**kept, "out": "0.55 m", "hook": "0.9 m"}).status_code == 302
+    begun = {name: str(said).splitlines() for name, said in begun_record(commission, TODAY).items()}
+    assert begun["mass"][0].startswith(f"One cast of Base: {mass} (shell + metalwork), estimated")
+    assert begun["balance"][0] == f"One cast of Base: balances {height} above its foot, estimated"
+    again = show_subject(lifting.KIND, Subject(Job(commission), section)).answer
+    assert again is not None
+    said = begun["lifting"][0].replace("\u00a0", " ")
+    assert said.startswith(
+        "One cast of Base: 4 legs, straight to shackles, points 850 mm above its foot and 550 mm from the middle, "
+        "the hook 900 mm above them. It hangs upright"
+    )
+    assert begun["lifting"][0].endswith(again.headline)
+    # The plate that was entered weighs 40 kg, and lowers the balance of the whole.
+    assert begun["mass"][1].startswith("The whole: ")
+    whole = show_subject(lifting.WHOLE, Subject(Job(commission))).answer
+    assert whole is not None
+    assert whole.value.balance.mass.value == pytest.approx(sheet.value.balance.mass.value + 40)
+    assert format_quantity(whole.value.balance.height.value, "length", "metric") in begun["balance"][1]
+    assert begun["fixings"][0] == "Plate 400 by 300 mm, 15 mm thick, 40 kg with legs and fittings; holes: 4 for M16"
+    assert "-150 100 M16" in begun["fixings"][1]
+    assert begun["fixings"][2] == "Legs, the same way: 0 0, 60 mm, leaning 15° towards 90°"
 
 
 def test_it_is_frozen_and_a_correction_is_the_next_version(commission: Commission) -> None:

@@ -101,3 +101,15 @@ def test_filler_is_mixed_with_paste_by_weight(commission: Commission) -> None:
     status, body = card(client, commission, stage="finish", temperature="20")
     assert status == 200
     assert "weight on weight" in body.lower()
+
+
+def test_the_resin_of_a_mould_says_what_of_it_is_for_the_returns(commission: Commission) -> None:
+    client = signed_in(Role.BENCH)
+    enter_times("laminating_resin")
+    body = card(client, commission, stage="mould", layer="all", temperature="20")[1]
+    assert "is for the 2 layers more on the returns" in body
+    alone = card(client, commission, stage="mould", layer="besides", temperature="20")[1]
+    # One bucket or more of the same resin, and the same amount as the card of all of it names.
+    assert re.findall(r"Of it (.*?) is for", body)[0] in alone
+    strips = card(client, commission, stage="cast", layer="all", temperature="20")[1]
+    assert "in the joining strips" in strips
