@@ -70,7 +70,7 @@ def test_the_plan_is_asked_for_watched_shown_and_published(maud: Client) -> None
     assert "to spare" in shown
     assert maud.post(reverse("publish_plan", args=[plan.pk])).status_code == 302
     assert "In force since" in text(maud, "plan")
-    assert "Done by the plan on" in text(maud, "workshop")
+    assert "Done by the plan" in text(maud, "workshop")
     assert "Stage by stage" in text(maud, "commission_plan", pear.pk)
 
 

@@ -1,0 +1,73 @@
+"""What the Workshop shows of each commission: its outline, its board, and its day by the plan beside its own."""
+
+import datetime
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from django.utils import timezone
+from django.utils.safestring import SafeString
+
+from jobs.board import Chart, charts
+from jobs.models import Commission, CommissionState
+from jobs.pictures import drawing_of_commission
+from jobs.queries.plans import expected_days
+from studio.office.queries import house
+
+
+@dataclass(frozen=True, slots=True)
+class Glance:
+    """One live commission at a glance."""
+
+    commission: Commission
+    chart: Chart
+    drawing: SafeString
+    planned: datetime.date | None
+
+    @property
+    def is_in_hand(self) -> bool:
+        """Whether its quote is accepted."""
+        return self.commission.state == CommissionState.ACCEPTED
+
+    @property
+    def planned_late(self) -> int:
+        """Days from the day it is needed to its day by the plan; 0 where the plan keeps it, or either is not known."""
+        if self.planned is None or self.commission.due_by is None:
+            return 0
+        return max(0, (self.planned - self.commission.due_by).days)
+
+    @property
+    def planned_spare(self) -> int | None:
+        """Days to spare by the plan; None where it is late, or either day is not known."""
+        if self.planned is None or self.commission.due_by is None or self.planned_late:
+            return None
+        return (self.commission.due_by - self.planned).days
+
+    @property
+    def is_late(self) -> bool:
+        """Whether its day has gone by, or will by the plan."""
+        return bool(self.chart.days_late or self.planned_late)
+
+
+def glances(live: Sequence[Commission], now: datetime.datetime) -> list[Glance]:
+    """These commissions at a glance, each with its sections fetched before."""
+    found, units, planned = charts(live, now), house().units, expected_days()
+    return [
+        Glance(
+            commission,
+            found[commission.pk],
+            drawing_of_commission(commission, list(commission.sections.all()), units, found[commission.pk].reached),
+            planned.get(commission.pk),
+        )
+        for commission in live
+    ]
+
+
+def counted(in_hand: Sequence[Glance], *, awaited: int, awaited_late: int) -> Mapping[str, int]:
+    """What stands at the head of the Workshop."""
+    return {
+        "in_hand": len(in_hand),
+        "late": sum(each.is_late for each in in_hand),
+        "holds": sum(len(each.chart.holds) for each in in_hand),
+        "awaited": awaited,
+        "awaited_late": awaited_late,
+    }
