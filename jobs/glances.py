@@ -4,7 +4,6 @@ import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from django.utils import timezone
 from django.utils.safestring import SafeString
 
 from jobs.board import Chart, charts

@@ -183,7 +183,7 @@ class QuoteDecision(models.Model):
     decision = models.CharField(max_length=10, choices=Decision.choices)
     said_by = models.CharField("who said so", max_length=120)
     note = models.TextField(blank=True)
-    at = models.DateTimeField(auto_now_add=True)
+    at = models.DateTimeField()
     recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 
     def __str__(self) -> str:

@@ -4,6 +4,7 @@ import datetime
 import hashlib
 
 from django.db import transaction
+from django.utils import timezone
 
 from jobs.figures.budget import budget_rows
 from jobs.figures.frozen import thawed_take_off
@@ -81,7 +82,9 @@ def answer(*, by: User, quote: Quote, decision: Decision, said_by: str, note: st
     if decision == Decision.ACCEPTED:
         _acceptable(quote, newest, on)
         open_to_change(commission)
-    found = QuoteDecision.objects.create(quote=quote, decision=decision, said_by=said_by, note=note, recorded_by=by)
+    found = QuoteDecision.objects.create(
+        quote=quote, decision=decision, said_by=said_by, note=note, at=_moment(on), recorded_by=by
+    )
     if decision == Decision.ACCEPTED:
         _make_budget(quote)
         make_stages(quote)
@@ -96,6 +99,14 @@ def answer(*, by: User, quote: Quote, decision: Decision, said_by: str, note: st
         has_money=True,
     )
     return found
+
+
+def _moment(on: datetime.date) -> datetime.datetime:
+    """Now, for an answer of today; noon of a day before."""
+    now = timezone.now()
+    if on == timezone.localdate(now):
+        return now
+    return timezone.make_aware(datetime.datetime.combine(on, datetime.time(12)))
 
 
 def _acceptable(quote: Quote, newest: int, on: datetime.date) -> None:
