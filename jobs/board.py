@@ -10,6 +10,7 @@ from jobs.figures.moments import day_words, moment_words
 from jobs.models import Commission, Section, SentOutWork, Stage, StageState, Waits
 from jobs.queries.hours import booked_minutes
 from jobs.queries.stages import Maker, makers, out_of_the_house, reasons_reopened, stages_of
+from jobs.services.hours import QUARTER
 from materials.drawing import HATCHED_STAGES
 
 HOLD = "hold"
@@ -54,8 +55,9 @@ class Cell:
 
     @property
     def over_hours(self) -> float:
-        """Booked beyond what is allowed [h]; 0 where nothing is."""
-        return max(0, self.booked - self.allowed) / 60 if self.allowed else 0.0
+        """Booked beyond what is allowed [h]; 0 where nothing is, or less than the quarter hour that people book by."""
+        over = self.booked - self.allowed
+        return over / 60 if self.allowed and over >= QUARTER else 0.0
 
     @property
     def bar(self) -> str:

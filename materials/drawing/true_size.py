@@ -167,7 +167,7 @@ def _plate(plate: Plate, *, text_mm: float) -> str:
                 "rect", x=-x, y=-y, width=2 * x, height=2 * y, fill="none", stroke=INK, stroke_width=2 * thin + 0.1
             ),
             element("path", d=axes, stroke=RULE, stroke_width=thin, stroke_dasharray="8 2 1 2"),
-            _text(0, y - text_mm * 0.6, "front", text_mm, anchor="middle"),
+            _text(-x / 2, y - text_mm * 0.6, "front", text_mm, anchor="middle"),
             *(_leg(leg, text_mm, thin) for leg in plate.legs),
             *(_hole(hole, text_mm, thin) for hole in plate.holes),
         )
