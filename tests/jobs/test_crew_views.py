@@ -9,16 +9,11 @@ from django.utils import timezone
 
 from jobs.models import Absence, CrewMember, StageTemplate
 from studio.accounts.models import User
-from tests.factories import make_person, signed_in
+from tests.factories import make_person
 
 pytestmark = pytest.mark.django_db
 
 DAY = datetime.timedelta(days=1)
-
-
-@pytest.fixture
-def office() -> Client:
-    return signed_in("office")
 
 
 @pytest.fixture

@@ -9,15 +9,10 @@ from django.utils import timezone
 from jobs.models import Commission, Extra
 from jobs.services.quotes import answer
 from materials.models import Item
-from studio.accounts.models import AuditEntry, Role
-from tests.factories import make_commission, make_issued, make_person, make_section, price_everything, signed_in
+from studio.accounts.models import AuditEntry
+from tests.factories import make_commission, make_issued, make_person, make_section, price_everything
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def office() -> Client:
-    return signed_in(Role.OFFICE)
 
 
 @pytest.fixture

@@ -4,7 +4,6 @@ import datetime
 import re
 import uuid
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
 import zxingcpp
@@ -34,13 +33,8 @@ from tests.jobs.sign_off_life import STAND_IN, office, shown_photo
 from tests.jobs.stage_life import in_hand, make_passed, the
 from tests.studio.pdf_reading import elements, opened, text
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("own_media")]
 TODAY = timezone.localdate()
-
-
-@pytest.fixture(autouse=True)
-def _media(settings: object, tmp_path: Path) -> None:
-    settings.MEDIA_ROOT = tmp_path  # type: ignore[attr-defined]
 
 
 @pytest.fixture

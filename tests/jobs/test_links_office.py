@@ -18,11 +18,6 @@ pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def office() -> Client:
-    return signed_in(Role.OFFICE)
-
-
-@pytest.fixture
 def commission() -> Commission:
     return make_commission()
 

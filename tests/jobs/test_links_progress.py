@@ -2,7 +2,6 @@
 
 import datetime
 import io
-from pathlib import Path
 
 import pytest
 from django.db import connection
@@ -21,13 +20,8 @@ from tests.factories import make_commission, make_issued, make_section, price_ev
 from tests.jobs.link_samples import LOOKING, give_link
 from tests.jobs.stage_life import anybody, give_stages, in_hand, make_passed, make_ready, the, work
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("own_media")]
 DAY = datetime.timedelta(days=1)
-
-
-@pytest.fixture(autouse=True)
-def _media(settings: object, tmp_path: Path) -> None:
-    settings.MEDIA_ROOT = tmp_path  # type: ignore[attr-defined]
 
 
 def page(commission: Commission, client: Client | None = None, **values: bool) -> str:

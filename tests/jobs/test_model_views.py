@@ -9,17 +9,7 @@ from studio.accounts.models import User
 from tests.factories import make_commission, make_person, signed_in
 from tests.jobs.models_sent import egg_file, make_model, open_egg, worked
 
-pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture(autouse=True)
-def _own_media(settings: pytest.FixtureRequest, tmp_path: object) -> None:
-    settings.MEDIA_ROOT = tmp_path  # type: ignore[attr-defined]
-
-
-@pytest.fixture
-def office() -> Client:
-    return signed_in("office")
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("own_media")]
 
 
 @pytest.fixture

@@ -17,12 +17,7 @@ from studio.tasks.models import Work
 from tests.factories import make_commission, make_person, make_section, make_stage
 from tests.jobs.models_sent import make_model, open_egg, worked
 
-pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture(autouse=True)
-def _own_media(settings: pytest.FixtureRequest, tmp_path: object) -> None:
-    settings.MEDIA_ROOT = tmp_path  # type: ignore[attr-defined]
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("own_media")]
 
 
 @pytest.fixture

@@ -1,7 +1,6 @@
 """Photos and snags as people use them."""
 
 import io
-from pathlib import Path
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -14,12 +13,7 @@ from jobs.services.snags import SnagRefused, close_snag, mend_snag
 from studio.accounts.models import AuditEntry, Role, User
 from tests.factories import make_commission, make_person, make_section
 
-pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture(autouse=True)
-def _media(settings: object, tmp_path: Path) -> None:
-    settings.MEDIA_ROOT = tmp_path  # type: ignore[attr-defined]
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("own_media")]
 
 
 @pytest.fixture

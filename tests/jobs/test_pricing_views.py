@@ -13,17 +13,11 @@ from jobs.services.drafts import drafted, save_terms
 from jobs.services.quotes import answer
 from jobs.workings import worked
 from materials.models import Item, Price
-from studio.accounts.models import Role
 from studio.money import format_minor
 from studio.office.models import House, TaxCategory
-from tests.factories import make_commission, make_issued, make_person, make_section, price_everything, signed_in
+from tests.factories import make_commission, make_issued, make_person, make_section, price_everything
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def office() -> Client:
-    return signed_in(Role.OFFICE)
 
 
 @pytest.fixture

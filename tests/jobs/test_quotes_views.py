@@ -12,17 +12,11 @@ from django.utils import timezone
 from jobs.models import Commission, Extra, Quote, QuoteDecision
 from jobs.services.drafts import save_terms
 from materials.models import Item, Price
-from studio.accounts.models import Role
 from studio.money import format_minor
-from tests.factories import make_commission, make_issued, make_person, make_section, price_everything, signed_in
+from tests.factories import make_commission, make_issued, make_person, make_section, price_everything
 from tests.studio.pdf_reading import text
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def office() -> Client:
-    return signed_in(Role.OFFICE)
 
 
 @pytest.fixture

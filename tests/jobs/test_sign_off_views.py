@@ -2,7 +2,6 @@
 
 import datetime
 import re
-from pathlib import Path
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -21,13 +20,8 @@ from tests.jobs.sign_off_life import STAND_IN, drafted, jpeg, office, sent, show
 from tests.jobs.stage_life import in_hand, make_ready, the
 from tests.studio.pdf_reading import elements, opened, text
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("own_media")]
 ANSWER = {"answer": "approved", "words": "", "name": "Ada Penrose", "role": "Clerk"}
-
-
-@pytest.fixture(autouse=True)
-def _media(settings: object, tmp_path: Path) -> None:
-    settings.MEDIA_ROOT = tmp_path  # type: ignore[attr-defined]
 
 
 @pytest.fixture

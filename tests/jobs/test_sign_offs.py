@@ -2,7 +2,6 @@
 
 import datetime
 from collections.abc import Callable
-from pathlib import Path
 
 import pytest
 from django.db import Error, connection, transaction
@@ -20,12 +19,7 @@ from studio.locking import Conflict
 from tests.jobs.sign_off_life import SENT, STAND_IN, approve, drafted, office, particulars, sent, shown_photo, signed
 from tests.jobs.stage_life import DAY, in_hand, make_ready, the
 
-pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture(autouse=True)
-def _media(settings: object, tmp_path: Path) -> None:
-    settings.MEDIA_ROOT = tmp_path  # type: ignore[attr-defined]
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("own_media")]
 
 
 @pytest.fixture

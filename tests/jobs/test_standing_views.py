@@ -25,11 +25,6 @@ def commission(owner: User) -> Commission:
     return accepted(owner, "Base", "Crown", extras=("haulage",))
 
 
-@pytest.fixture
-def office() -> Client:
-    return signed_in(Role.OFFICE)
-
-
 def page_of(client: Client, commission: Commission) -> str:
     response = client.get(f"/commissions/{commission.pk}/standing/")
     assert response.status_code == 200

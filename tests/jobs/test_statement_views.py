@@ -41,11 +41,6 @@ def commission(owner: User) -> Commission:
     return commission
 
 
-@pytest.fixture
-def office() -> Client:
-    return signed_in(Role.OFFICE)
-
-
 def at(name: str, commission: Commission, *more: int) -> str:
     return reverse(name, args=[commission.pk, *more])
 

@@ -45,11 +45,6 @@ def commission(owner: User) -> Commission:
     return accepted(owner, "Base", "Crown")
 
 
-@pytest.fixture
-def office() -> Client:
-    return signed_in(Role.OFFICE)
-
-
 def at(name: str, commission: Commission, *serial: int) -> str:
     return reverse(name, args=[commission.pk, *serial])
 

@@ -13,9 +13,9 @@ from jobs.services.quotes import answer
 from jobs.services.what_if import Trial, keep_change, tried
 from jobs.workings import worked
 from materials.models import LayUp, PaintSystem
-from studio.accounts.models import AuditEntry, Role
+from studio.accounts.models import AuditEntry
 from studio.locking import Conflict
-from tests.factories import make_commission, make_issued, make_person, make_section, price_everything, signed_in
+from tests.factories import make_commission, make_issued, make_person, make_section, price_everything
 
 pytestmark = pytest.mark.django_db
 
@@ -27,11 +27,6 @@ def commission() -> Commission:
     make_section(commission, "Base")
     make_section(commission, "Top")
     return commission
-
-
-@pytest.fixture
-def office() -> Client:
-    return signed_in(Role.OFFICE)
 
 
 def net(commission: Commission, trial: Trial | None = None) -> int:
