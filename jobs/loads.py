@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from jobs.delivery.balance import LoadPart, shell_height_m
+from jobs.delivery.balance import LoadPart, shell_centre_m
 from jobs.models import Section, Shape
 from jobs.pictures import footing
 from jobs.queries.bases import base_of
@@ -106,13 +106,14 @@ def _parts(
 ) -> Iterator[LoadPart]:
     """The shell, and the metal in it where there is any."""
     form = spec.form
-    x_m, y_m, _ = form.centre_of_mass_m or (0.0, 0.0, 0.0)
-    middle = form.origin if form.centre_of_mass_m else "taken in the middle: its form does not say"
+    x_m, y_m, z_m = shell_centre_m(form)
+    is_known = form.shell_centre_m or form.centre_of_mass_m
+    middle = form.origin if is_known else "taken in the middle: its form does not say"
     aside = Term(f"shell{named} to the right", at.x_m + (-x_m if at.mirrored else x_m), "m", middle)
     behind = Term(f"shell{named} to the back", back_m + y_m, "m", middle)
     yield LoadPart(
         Term(f"shell{named}", found.cast.mass_kg, "kg", "one cast, from the take-off"),
-        Term(f"height of the shell{named}", at.z_m + shell_height_m(form), "m", _skin_words(form)),
+        Term(f"height of the shell{named}", at.z_m + z_m, "m", _skin_words(form)),
         aside,
         behind,
     )

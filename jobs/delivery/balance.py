@@ -97,6 +97,26 @@ def balanced(parts: Sequence[LoadPart]) -> Balance:
     )
 
 
+def shell_centre_m(form: Form) -> tuple[float, float, float]:
+    """Where a skin of even thickness balances: as measured on its model, else estimated.
+
+    Parameters
+    ----------
+    form : Form
+
+    Returns
+    -------
+    tuple of float
+        To the right and to the back of the middle, and above the foot [m]; the sum over the triangles of a model.
+        Otherwise the height is ``shell_height_m``, and level it is the middle of what the form encloses: common
+        practice, no source.
+    """
+    if form.shell_centre_m is not None:
+        return form.shell_centre_m
+    x_m, y_m, _ = form.centre_of_mass_m or (0.0, 0.0, 0.0)
+    return x_m, y_m, shell_height_m(form)
+
+
 def shell_height_m(form: Form) -> float:
     """How high a skin of even thickness balances, from the cuts through its form.
 

@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 from django.utils.safestring import SafeString
 
+from jobs.delivery.balance import shell_centre_m
 from jobs.delivery.shadow import Rings, shadow
 from jobs.delivery.wind import (
     SCREENING,
@@ -205,7 +206,7 @@ def _off_middle(stood: Sequence[Stood], *, wide: bool) -> float:
     place = 0 if wide else 1
     moment = 0.0
     for each in stood:
-        own_m = each.form.centre_of_mass_m[place] if each.form.centre_of_mass_m else 0.0
+        own_m = shell_centre_m(each.form)[place]
         turned = -1.0 if each.mirrored and wide else 1.0
         moment += each.mass_kg * ((each.x_m if wide else each.y_m) + turned * own_m)
     return moment / total - _middle(stood, wide=wide)

@@ -50,6 +50,8 @@ class Form:
         dimensions", "measured", "model, 24 310 triangles").
     largest_flat_m2 : float
         Largest truly flat face within the skin [m^2]; 0 where there is none or it is not known.
+    shell_centre_m : tuple of float or None
+        Centre of the skin, placed as ``centre_of_mass_m`` is [m]; None where it was not measured.
     """
 
     area_m2: float
@@ -62,3 +64,4 @@ class Form:
     origin: str
     seam_m: float | None = None
     largest_flat_m2: float = 0.0
+    shell_centre_m: tuple[float, float, float] | None = None

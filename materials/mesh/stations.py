@@ -40,8 +40,9 @@ def form_of(mesh: Mesh, *, seam_m: float | None = None) -> Form:
     closed = not edges_of(mesh.faces).surplus.any() and whole.volume > least_volume(mesh)
     length, width, height = (float(side) for side in high - low)
     facets = flat_facets(mesh)
+    skin = whole if mesh.joint is None else add_up(standing.vertices, mesh.skin.faces)
     return Form(
-        area_m2=whole.area if mesh.joint is None else add_up(mesh.vertices, mesh.skin.faces).area,
+        area_m2=skin.area,
         volume_m3=whole.volume if closed else None,
         length_m=length,
         width_m=width,
@@ -51,6 +52,7 @@ def form_of(mesh: Mesh, *, seam_m: float | None = None) -> Form:
         origin="model, " + f"{len(mesh.skin.faces):,}".replace(",", " ") + " triangles",
         seam_m=seam_m,
         largest_flat_m2=facets[0].area_m2 if facets else 0.0,
+        shell_centre_m=skin.area_centre,
     )
 
 

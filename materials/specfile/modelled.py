@@ -15,6 +15,7 @@ MESH = "mesh"
 VIEWS: tuple[ViewName, ...] = ("front", "side", "plan")
 _FORM_FIELDS = (
     *("area_m2", "volume_m3", "extents_m", "stations", "centre_of_mass_m", "seam_m", "largest_flat_m2", "origin"),
+    "shell_centre_m",
 )
 _MOST_POINTS = 100_000
 
@@ -85,6 +86,7 @@ def form_data(form: Form) -> dict[str, Any]:
         "seam_m": form.seam_m,
         "largest_flat_m2": form.largest_flat_m2,
         "origin": form.origin,
+        "shell_centre_m": None if form.shell_centre_m is None else list(form.shell_centre_m),
     }
 
 
@@ -169,8 +171,6 @@ def _form(given: Fields) -> Form:
     )
     if not stations or any(above.z_m < below.z_m for below, above in pairwise(stations)):
         raise EstimatorError(given.where, None, f"{given.place('stations')} must be listed from the foot up.")
-    centre = given.raw("centre_of_mass_m", "give it, or null.") if given.has("centre_of_mass_m") else None
-    balance = None if centre is None else _numbers(centre, 3, given, "centre_of_mass_m")
     return Form(
         area_m2=given.number("area_m2"),
         volume_m3=_maybe(given, "volume_m3"),
@@ -178,11 +178,20 @@ def _form(given: Fields) -> Form:
         width_m=width,
         height_m=height,
         stations=stations,
-        centre_of_mass_m=None if balance is None else (balance[0], balance[1], balance[2]),
+        centre_of_mass_m=_point(given, "centre_of_mass_m"),
         origin=given.text("origin", "model"),
         seam_m=_maybe(given, "seam_m"),
         largest_flat_m2=given.number("largest_flat_m2", 0.0),
+        shell_centre_m=_point(given, "shell_centre_m"),
     )
+
+
+def _point(given: Fields, key: str) -> tuple[float, float, float] | None:
+    found = given.raw(key, "give it, or null.") if given.has(key) else None
+    if found is None:
+        return None
+    x, y, z = _numbers(found, 3, given, key)
+    return x, y, z
 
 
 def _maybe(given: Fields, key: str) -> float | None:

@@ -105,6 +105,15 @@ def test_one_cast_weighs_and_balances_the_same_wherever_it_is_said(job: Job) -> 
         assert f"One cast of {name}: balances {format_quantity(height, 'length', job.units)} above" in begun["balance"]
 
 
+def test_a_part_of_a_model_balances_on_its_lifting_sheet_where_the_model_s_page_says(job: Job) -> None:
+    model = job.commission.models.get()
+    parts = {section.name: section for section in job.sections}
+    for part, name in zip(model.cut["sections"], ("Lower", "Upper"), strict=True):
+        lifted = asked(lifting.KIND, Subject(job, parts[name]))
+        height_m = part["shell_centre_m"][2] - part["place_m"][2]
+        assert figure(lifted, "balance point above the foot") == pytest.approx(height_m, rel=1e-6)
+
+
 def test_the_mass_in_the_wind_is_that_of_the_casts(job: Job) -> None:
     standing = show(wind.KIND, job, {"base_wide": "0.8 m", "base_deep": "0.8 m"}).answer
     assert standing is not None
