@@ -7,7 +7,19 @@ from dataclasses import dataclass
 from django.db import transaction
 
 from jobs.figures.budget import WHOLE_JOB
-from jobs.models import BudgetLine, Check, Commission, HourEntry, Quote, Section, Stage, StageState, StageTemplate, Step
+from jobs.models import (
+    BudgetLine,
+    Check,
+    Commission,
+    CommissionState,
+    HourEntry,
+    Quote,
+    Section,
+    Stage,
+    StageState,
+    StageTemplate,
+    Step,
+)
 from studio.accounts.models import User
 from studio.audit import record
 
@@ -15,6 +27,7 @@ from studio.audit import record
 ALPHABET = "34679CDFGHJKMNPQRTVWXY"
 LENGTH = 6
 INSTALL = "install"
+NOT_IN_HAND = "Stages come with an accepted quote, and stand still once the piece is handed over."
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,8 +40,8 @@ class Wanted:
     minutes: int = 0
 
 
-class StageExists(ValueError):
-    """The section, or the commission, has that stage already."""
+class StageNotAdded(ValueError):
+    """A stage that cannot be added; the sentence says why."""
 
 
 class StageInUse(ValueError):
@@ -71,11 +84,14 @@ def make_stages_lacking(commission: Commission, minutes: Mapping[tuple[str, str]
 @transaction.atomic
 def add_stage(*, by: User, commission: Commission, template: StageTemplate, section: Section | None) -> Stage:
     """Add a stage that the quote had no hours for."""
-    if commission.stages.filter(section=section, key=template.key).exists():
+    held = Commission.objects.select_for_update().get(pk=commission.pk)
+    if held.state != CommissionState.ACCEPTED:
+        raise StageNotAdded(NOT_IN_HAND)
+    if held.stages.filter(section=section, key=template.key).exists():
         where = section.name if section else "The whole commission"
-        raise StageExists(f"{where} has the stage {template.name.lower()} already; choose another.")
-    (made,) = _kept(commission, [Wanted(template, section)])
-    record(actor=by, subject=commission.subject, act=f"Stage added: {made}")
+        raise StageNotAdded(f"{where} has the stage {template.name.lower()} already; choose another.")
+    (made,) = _kept(held, [Wanted(template, section)])
+    record(actor=by, subject=held.subject, act=f"Stage added: {made}")
     return made
 
 

@@ -6,7 +6,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods
 
 from jobs.forms.stages import AddStageForm, StageForm
-from jobs.models import Commission, CommissionState
+from jobs.models import Commission
 from jobs.queries.stages import stages_of
 from jobs.services import stage_making
 from jobs.services.stage_changes import change_stage
@@ -16,7 +16,6 @@ from jobs.views.stages import stage_under
 from studio.access import MemberRequest, office_only
 
 GET_OR_POST = require_http_methods(["GET", "HEAD", "POST"])
-NOT_YET = "Stages come with an accepted quote; record the answer first."
 
 
 @office_only
@@ -27,11 +26,9 @@ def own_stages(request: MemberRequest, pk: int) -> HttpResponse:
     form = AddStageForm(request.POST if request.method == "POST" else None, commission=commission)
     if request.method == "POST" and form.is_valid():
         try:
-            if commission.state != CommissionState.ACCEPTED:
-                raise stage_making.StageExists(NOT_YET)
             made = stage_making.add_stage(by=request.user, commission=commission, **form.cleaned_data)
-        except stage_making.StageExists as exists:
-            form.add_error(None, str(exists))
+        except stage_making.StageNotAdded as refused:
+            form.add_error(None, str(refused))
         else:
             messages.success(request, f"{made} is added.")
             return redirect("change_stage", made.code)

@@ -8,7 +8,7 @@ from jobs.models import BudgetLine, Commission, Decision, Stage, StageTemplate
 from jobs.services.extras import add_extra
 from jobs.services.quotes import answer
 from jobs.services.sections import SectionInUse, remove_section
-from jobs.services.stage_making import ALPHABET, LENGTH, StageExists, StageInUse, add_stage, remove_stage
+from jobs.services.stage_making import ALPHABET, LENGTH, StageInUse, StageNotAdded, add_stage, remove_stage
 from jobs.services.stages import begin
 from jobs.stage_seeding import STAGES
 from materials.models import Item
@@ -95,8 +95,12 @@ def test_a_stage_that_the_quote_had_no_hours_for_is_added_once(accepted: Commiss
     template, crown = StageTemplate.objects.get(key="crate"), accepted.sections.get(name="Crown")
     made = add_stage(by=anybody(), commission=accepted, template=template, section=crown)
     assert (made.allowed_minutes, made.steps.count()) == (0, template.steps.count())
-    with pytest.raises(StageExists, match="Crown has the stage crate already"):
+    with pytest.raises(StageNotAdded, match="Crown has the stage crate already"):
         add_stage(by=anybody(), commission=accepted, template=template, section=crown)
+    Commission.objects.update(state="done")
+    with pytest.raises(StageNotAdded, match="stand still once the piece is handed over"):
+        add_stage(by=anybody(), commission=accepted, template=StageTemplate.objects.get(key="metalwork"), section=crown)
+    assert not accepted.stages.filter(key="metalwork", section=crown).exists()
     assert AuditEntry.objects.about(accepted.subject).filter(act="Stage added: Crown, crate").exists()
 
 
