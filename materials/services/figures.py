@@ -50,6 +50,7 @@ _TRIAL: list[dict[str, Any]] = [
 
 
 # Nothing is learnt; every paid hour is productive.
+_COUNTED = {"layers", "coats", "pulls", "pieces", "bays", "booths"}
 _MAY_BE_WHOLE = ("learning_rate", "productive_share")
 
 
@@ -101,8 +102,8 @@ def _is_part(figure: Coefficient) -> bool:
 
 
 def _is_count(figure: Coefficient) -> bool:
-    """Coats, layers, pieces, casts: without a unit, and usually whole from the least to the most."""
-    return not figure.unit and figure.high > 1 and all(limit == round(limit) for limit in (figure.low, figure.high))
+    """Coats, layers, pieces, casts, places: what its key names one by one, unlike a factor."""
+    return not figure.unit and not _COUNTED.isdisjoint(figure.key.split("_"))
 
 
 @transaction.atomic

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
-from django.test import Client, override_settings
+from django.test import Client
 from django.urls import path
 from django.utils.log import DEFAULT_LOGGING
 
@@ -57,12 +57,11 @@ def test_a_token_is_left_out_and_the_rest_stays(said: str, kept: str) -> None:
     assert without_tokens(said) == kept
 
 
-@override_settings(ROOT_URLCONF=Addresses)
 @pytest.mark.parametrize("debug", [True, False])
 def test_the_log_holds_the_place_and_not_the_token(
     written: io.StringIO, capfd: pytest.CaptureFixture[str], settings: Any, debug: bool
 ) -> None:
-    settings.DEBUG = debug
+    settings.DEBUG, settings.ROOT_URLCONF = debug, Addresses
     client = Client(raise_request_exception=False, enforce_csrf_checks=True)
     statuses = [
         client.get(f"/l/{TOKEN}/").status_code,
