@@ -237,7 +237,8 @@ def test_a_lapsed_version_is_not_accepted(commission: Commission, owner: User) -
     with pytest.raises(Refused, match=r"This version lapsed on .*; issue a new version at today's prices"):
         accept(quote, owner, quote.valid_until + datetime.timedelta(days=1))
     assert not QuoteDecision.objects.exists()
-    assert accept(quote, owner, quote.valid_until).decision == "accepted"
+    decision = accept(quote, owner, quote.valid_until)
+    assert (decision.decision, timezone.localdate(decision.at)) == ("accepted", quote.valid_until)
 
 
 def test_a_superseded_version_is_not_accepted_and_may_be_declined(commission: Commission, owner: User) -> None:

@@ -7,7 +7,10 @@ from typing import Any
 import pytest
 from django.test import Client
 from django.utils import timezone
+from django.utils.safestring import SafeString
 
+from jobs.board import Chart
+from jobs.glances import Glance
 from jobs.models import Clock, Commission, HourEntry, Stage
 from jobs.services.stages import reopen
 from studio.accounts.models import Role
@@ -101,3 +104,14 @@ def test_a_workshop_with_more_than_a_page_says_so(client: Client) -> None:
     page = client.get("/").content.decode()
     assert page.count('class="card"') == 24
     assert "There are more" in page
+
+
+@pytest.mark.parametrize(("planned", "late", "spare"), [(4, 0, 6), (10, 0, 0), (13, 3, None), (None, 0, None)])
+def test_a_glance_sets_the_day_of_the_plan_beside_the_day_it_is_needed(
+    planned: int | None, late: int, spare: int | None
+) -> None:
+    needed = datetime.date(2026, 5, 10)
+    day = datetime.date(2026, 5, planned) if planned else None
+    glance = Glance(Commission(needed_by=needed, state="accepted"), Chart((), ()), SafeString(""), day)
+    assert (glance.planned_late, glance.planned_spare) == (late, spare)
+    assert glance.is_late == bool(late)
