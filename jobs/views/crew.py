@@ -13,10 +13,9 @@ from jobs.models import Absence, CrewMember
 from jobs.queries.plans import absences, crew_members, people_at_work
 from jobs.services import crew as services
 from jobs.services.planning.crew import usual_hours
+from jobs.views.keeping import try_to_keep
 from studio.access import MemberRequest, members, office_only
 from studio.accounts.models import User
-from studio.forms import Difference
-from studio.locking import Conflict
 from studio.office.forms import WEEKDAYS
 from studio.office.queries import house
 
@@ -46,24 +45,22 @@ def person_hours(request: MemberRequest, pk: int) -> HttpResponse:
     """Change what somebody works and can do."""
     person = _person(pk)
     form = _hours_form(person, request.POST if request.method == "POST" else None)
-    there_now: list[Difference] | None = None
-    if request.method == "POST" and form.is_valid():
-        try:
-            services.set_hours(
-                by=request.user,
-                person=person,
-                version=form.cleaned_data["version"],
-                hours=form.hours(),
-                stages=form.cleaned_data["stages"],
-            )
-        except Conflict:
-            there_now = form.catch_up(_hours_form(person))
-        else:
-            messages.success(request, f"The hours of {person} are saved; the next plan reckons with them.")
-            return redirect("crew")
-    context = {"place": "crew", "person": person, "form": form, "there_now": there_now}
-    status = 422 if form.errors else 409 if there_now is not None else 200
-    return render(request, "jobs/crew/person.html", context, status=status)
+
+    def change() -> None:
+        services.set_hours(
+            by=request.user,
+            person=person,
+            version=form.cleaned_data["version"],
+            hours=form.hours(),
+            stages=form.cleaned_data["stages"],
+        )
+
+    tried = try_to_keep(form, change, now=lambda: _hours_form(person))
+    if tried.kept:
+        messages.success(request, f"The hours of {person} are saved; the next plan reckons with them.")
+        return redirect("crew")
+    context = {"place": "crew", "person": person, "form": form, "there_now": tried.there_now}
+    return render(request, "jobs/crew/person.html", context, status=tried.status)
 
 
 @office_only

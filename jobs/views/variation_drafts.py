@@ -14,6 +14,7 @@ from jobs.models import Commission, Origin, Variation
 from jobs.services.drafts import Refused
 from jobs.services.variation_pricing import asked_of
 from jobs.services.variations import change_items, change_sections, change_words, choose_reopened, raise_variation
+from jobs.views.keeping import try_to_keep
 from jobs.views.price import commission_of
 from studio.access import MemberRequest, office_only
 from studio.forms import EditForm
@@ -32,35 +33,30 @@ def variation_of(pk: int, serial: int, *wanted: str) -> Variation:
     return found
 
 
-def _page(request: MemberRequest, template: str, variation: Variation, form: EditForm, **more: Any) -> HttpResponse:
+def _kept(
+    request: MemberRequest, template: str, variation: Variation, made: Callable[[Any], Any], keep: Callable[..., None]
+) -> HttpResponse:
+    """One part of a draft: show its form, or keep what was entered; ``made`` makes the form from what was sent."""
+    form = made(request.POST or None)
+
+    def now() -> EditForm:
+        variation.refresh_from_db()
+        there: EditForm = made(None)
+        return there
+
+    tried = try_to_keep(form, lambda: keep(form), (Refused,), now=now)
+    if tried.kept:
+        messages.success(request, f"Variation {variation} is saved.")
+        return redirect("variation", variation.commission_id, variation.serial)
     context = {
         "place": "commissions",
         "commission": variation.commission,
         "sheet": "price",
         "variation": variation,
         "form": form,
+        "there_now": tried.there_now,
     }
-    status = 409 if "there_now" in more else 422 if form.errors else 200
-    return render(request, f"jobs/variations/{template}.html", {**context, **more}, status=status)
-
-
-def _kept(
-    request: MemberRequest, template: str, variation: Variation, made: Callable[[Any], Any], keep: Callable[..., None]
-) -> HttpResponse:
-    """One part of a draft: show its form, or keep what was entered; ``made`` makes the form from what was sent."""
-    form = made(request.POST or None)
-    if request.method == "POST" and form.is_valid():
-        try:
-            keep(form)
-        except Refused as refused:
-            form.add_error(None, str(refused))
-        except Conflict:
-            variation.refresh_from_db()
-            return _page(request, template, variation, form, there_now=form.catch_up(made(None)))
-        else:
-            messages.success(request, f"Variation {variation} is saved.")
-            return redirect("variation", variation.commission_id, variation.serial)
-    return _page(request, template, variation, form)
+    return render(request, f"jobs/variations/{template}.html", context, status=tried.status)
 
 
 @office_only
