@@ -21,7 +21,7 @@ class HandOverForm(EditForm):
     mass = PointsField("Mass", missing="Enter the mass, as weighed or estimated.")
     balance = PointsField("Balance", rows=3)
     lifting = PointsField("Lifting points", rows=3)
-    fixings = PointsField("Fixings", rows=3)
+    fixings = PointsField("Fixings")
     paint = PointsField("Paint system, with references")
     care = PointsField("Care")
     inspect_months = NumberField(

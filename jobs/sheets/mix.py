@@ -29,7 +29,7 @@ GEL_COATS = {"mould": "tooling_gel_coat", "cast": "gel_coat"}
 class Value:
     """What is mixed: a catalysed product in batches with the times of its table, or a coat of paint by its ratio.
 
-    ``share`` is what of all the resin goes into ``besides``.
+    ``more`` is what of all the resin goes into ``besides``.
     """
 
     product: str
@@ -38,7 +38,12 @@ class Value:
     paint: CoatMix | None
     temperature_c: float
     besides: Besides | None = None
-    share: Reckoned | None = None
+    more: Reckoned | None = None
+
+    @property
+    def share(self) -> float:
+        """What goes into ``besides``, of all of it [dimensionless]."""
+        return self.more.value / self.batches.amount.value if self.more and self.batches else 0.0
 
 
 class MixForm(SheetForm):

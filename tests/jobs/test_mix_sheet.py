@@ -107,9 +107,9 @@ def test_the_resin_of_a_mould_says_what_of_it_is_for_the_returns(commission: Com
     client = signed_in(Role.BENCH)
     enter_times("laminating_resin")
     body = card(client, commission, stage="mould", layer="all", temperature="20")[1]
-    assert "is for the 2 layers more on the returns" in body
+    assert re.search(r"Of it .*?, \d+.%, is for the 2 layers more on the returns", body)
     alone = card(client, commission, stage="mould", layer="besides", temperature="20")[1]
     # One bucket or more of the same resin, and the same amount as the card of all of it names.
-    assert re.findall(r"Of it (.*?) is for", body)[0] in alone
+    assert re.findall(r"Of it (.*?), \d+.%, is for", body)[0] in alone
     strips = card(client, commission, stage="cast", layer="all", temperature="20")[1]
     assert "in the joining strips" in strips
