@@ -19,6 +19,7 @@ def tell_commissioners(
 ) -> None:
     """Two tellings on Six Acorns with a link for the clerk and one for the artist; a link for each of the others."""
     office, owner = people["tam"], people["maud"]
+    acorns.refresh_from_db()
     due = acorns.needed_by or on
     later = on + datetime.timedelta(days=16)
     publish(
@@ -34,7 +35,7 @@ def tell_commissioners(
         by=owner,
         commission=acorns,
         follows=1,
-        promised_on=due,
+        promised_on=acorns.due_by,
         expected_on=later,
         note=ACORNS_NOTE,
         at=moment(on, 11, 11),
