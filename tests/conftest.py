@@ -4,6 +4,7 @@ import shutil
 import subprocess
 import sys
 from decimal import Decimal
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -24,6 +25,7 @@ FLAGS = (
     *("--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-sync", "--no-first-run"),
     *("--disable-background-networking", "--disable-component-update", "--disable-dev-shm-usage"),
 )
+PAGES = Path(__file__).resolve().parent / "pages"
 DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
 NOT_RUN = pytest.StashKey[list[str]]()
 
@@ -49,6 +51,9 @@ def missing_need(item: pytest.Item) -> str | None:
 
 
 def uses_database(item: pytest.Item) -> bool:
+    """Whether another database could change what the test finds: how pages look in a browser it cannot."""
+    if item.path.is_relative_to(PAGES):
+        return False
     return item.get_closest_marker("django_db") is not None or bool(
         DATABASE_FIXTURES & set(getattr(item, "fixturenames", ()))
     )
