@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from django.db import transaction
+from django.utils.text import Truncator
 
 from studio.accounts.models import AuditEntry, User
 
@@ -19,7 +20,8 @@ def record(
 ) -> None:
     """Write one audit row; call it inside the transaction of the change.
 
-    Where both sides are given, what did not change is left out.
+    Where both sides are given, what did not change is left out. An act that quotes
+    what somebody typed may be longer than its column, and is cut there.
     """
     if not transaction.get_connection().in_atomic_block:
         raise RuntimeError("An audit row belongs in the transaction of the change it records.")
@@ -28,8 +30,9 @@ def record(
         same = {key for key in was.keys() & now.keys() if was[key] == now[key]}
         was = {key: value for key, value in was.items() if key not in same}
         now = {key: value for key, value in now.items() if key not in same}
+    said = Truncator(act).chars(AuditEntry.LONGEST_ACT)
     AuditEntry.objects.create(
-        actor=actor, subject=subject, act=act, before=_plain(was), after=_plain(now), has_money=has_money
+        actor=actor, subject=subject, act=said, before=_plain(was), after=_plain(now), has_money=has_money
     )
 
 

@@ -49,10 +49,12 @@ class AuditQuerySet(models.QuerySet["AuditEntry"]):
 class AuditEntry(models.Model):
     """One change: who, when, what, before and after. Written in the transaction of the change; never altered."""
 
+    LONGEST_ACT = 120
+
     at = models.DateTimeField(auto_now_add=True)
     actor = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
     subject = models.CharField(max_length=60, help_text='What it concerns, "commission/12" or "price book".')
-    act = models.CharField(max_length=120)
+    act = models.CharField(max_length=LONGEST_ACT)
     before = models.JSONField(default=dict)
     after = models.JSONField(default=dict)
     has_money = models.BooleanField(default=False, help_text="Holds a cost or a rate; the bench does not see it.")
