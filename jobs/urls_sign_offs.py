@@ -13,6 +13,7 @@ urlpatterns = [
     path("sign-offs/<int:pk>/send/", sign_offs.send_sign_off, name="send_sign_off"),
     path("sign-offs/<int:pk>/link/", sign_offs.new_sign_off_link, name="new_sign_off_link"),
     path("sign-offs/<int:pk>/paper/", sign_offs.file_answer, name="file_answer"),
+    path("sign-offs/<int:pk>/remind/", sign_offs.send_reminder, name="send_reminder"),
     path("sign-offs/<int:pk>/withdraw/", sign_offs.withdraw_sign_off, name="withdraw_sign_off"),
     path("sign-offs/<int:pk>/sheet.pdf", sign_offs.sign_off_pdf, name="sign_off_pdf"),
     path("sign-offs/<int:pk>/scan/", sign_offs.sign_off_scan, name="sign_off_scan"),

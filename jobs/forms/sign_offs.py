@@ -182,3 +182,15 @@ class ReasonForm(forms.Form):
         max_length=300,
         error_messages={"required": "Enter why it is withdrawn; the reason stands beside it."},
     )
+
+
+class ReminderForm(forms.Form):
+    """To whom the reminder goes."""
+
+    to = forms.EmailField(
+        label="Send it by mail to",
+        error_messages={
+            "required": "Enter an address such as name@example.org.",
+            "invalid": "Enter an address such as name@example.org.",
+        },
+    )

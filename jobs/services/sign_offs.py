@@ -17,6 +17,7 @@ from jobs.services.stages import StageRefused, open_hold_point
 from studio.accounts.models import User
 from studio.audit import record
 from studio.locking import Conflict, claim
+from studio.post import send_text
 
 
 class SignOffRefused(ValueError):
@@ -133,6 +134,14 @@ def send(*, by: User, sign_off: SignOff, version: int, sheet: ApprovalSheet, pdf
         act=f"Sign-off sent: {sign_off}",
         after={"asked of": sign_off.asked_of, "answer by": sign_off.answer_by, "sha256": sign_off.sha256},
     )
+
+
+def remind(*, by: User, sign_off: SignOff, to: str, subject: str, text: str) -> None:
+    """Send a reminder of what is awaited; raises NotSent where the mail server does not take it."""
+    send_text(to=to, subject=subject, text=text)
+    with transaction.atomic():
+        act = f"Reminder of sign-off {sign_off.full_number} sent"
+        record(actor=by, subject=sign_off.commission.subject, act=act, after={"to": to})
 
 
 @transaction.atomic

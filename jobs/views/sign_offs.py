@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from jobs.approvals import begun_with, drawing_of, listed, printed, reminder, send_as_agreed, shown_sheet
 from jobs.figures.sealed import digest, sealed
 from jobs.forms.links import LinkForm
-from jobs.forms.sign_offs import KindForm, PaperForm, ReasonForm, SignOffForm
+from jobs.forms.sign_offs import KindForm, PaperForm, ReasonForm, ReminderForm, SignOffForm
 from jobs.link_words import MAY_DO
 from jobs.models import Commission, HoldPoint, LinkKind, SignOff
 from jobs.services import sign_offs as services
@@ -23,6 +23,7 @@ from studio.access import MemberRequest, office_only
 from studio.downloads import PDF, as_file
 from studio.locking import Conflict
 from studio.office.queries import house
+from studio.post import NotSent, can_send
 
 # An answered link stays readable for a year.
 READABLE = datetime.timedelta(days=365)
@@ -161,6 +162,26 @@ def file_answer(request: MemberRequest, pk: int) -> HttpResponse:
 
 @office_only
 @require_POST
+def send_reminder(request: MemberRequest, pk: int) -> HttpResponse:
+    """Send the reminder by the studio's mail server."""
+    row, form = sign_off_of(pk), ReminderForm(request.POST)
+    text = _reminder(row)
+    if not text or not can_send():
+        raise Http404
+    if form.is_valid():
+        to, subject = form.cleaned_data["to"], f"{row.full_number}: {row.get_point_display()}"
+        try:
+            services.remind(by=request.user, sign_off=row, to=to, subject=subject, text=text)
+        except NotSent as problem:
+            form.add_error("to", str(problem))
+        else:
+            messages.success(request, f"The reminder has gone to {to}.")
+            return redirect("sign_off", pk)
+    return _sheet(request, row, 422, remind=form)
+
+
+@office_only
+@require_POST
 def withdraw_sign_off(request: MemberRequest, pk: int) -> HttpResponse:
     """Take a sent sign-off back."""
     row, form = sign_off_of(pk), ReasonForm(request.POST)
@@ -202,6 +223,10 @@ def _page(commission: Commission) -> dict[str, Any]:
     return {"place": "commissions", "commission": commission, "sheet": "commissioner"}
 
 
+def _reminder(row: SignOff) -> str:
+    return reminder(row, house().name) if row.sent_at and not row.given else ""
+
+
 def _paper_form(row: SignOff, *sent: Any) -> PaperForm:
     today = timezone.localdate()
     sent_on = timezone.localdate(row.sent_at) if row.sent_at else today
@@ -229,8 +254,10 @@ def _sheet(request: MemberRequest, row: SignOff, status: int = 200, **given: Any
             }
         ),
         "may_do": MAY_DO[LinkKind.SIGN_OFF],
-        "reminder": reminder(row, house().name) if row.sent_at and not row.given else "",
+        "reminder": _reminder(row),
+        "remind": ReminderForm(initial={"to": row.commission.email}) if can_send() else None,
         **given,
     }
-    context["wrong"] = [form for form in (context["paper"], context["reason"], context["link_form"]) if form.errors]
+    forms = [context[name] for name in ("paper", "reason", "link_form", "remind")]
+    context["wrong"] = [form for form in forms if form and form.errors]
     return render(request, "jobs/sign_offs/sign_off.html", context, status=status)

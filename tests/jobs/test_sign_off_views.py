@@ -2,8 +2,10 @@
 
 import datetime
 import re
+from typing import Any
 
 import pytest
+from django.core import mail
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.utils import timezone
@@ -13,7 +15,7 @@ from jobs.models import Answer, Commission, LinkKind, SignOff, SignOffAnswer, St
 from jobs.services import sign_offs as services
 from jobs.services.photos import photo_path
 from jobs.services.scans import NotAScan, read_scan, scan_path
-from studio.accounts.models import Role
+from studio.accounts.models import AuditEntry, Role
 from tests.factories import make_person, signed_in
 from tests.jobs.link_samples import give_link
 from tests.jobs.sign_off_life import STAND_IN, drafted, jpeg, office, sent, shown_photo, signed
@@ -260,3 +262,24 @@ def test_the_bench_reads_what_was_approved_and_opens_no_sign_off(commission: Com
     assert "Approved is Drawing LP-2, revision C, RAL 6011." in seen
     page(bench, f"/sign-offs/{row.pk}/", 403)
     page(bench, f"/commissions/{commission.pk}/sign-offs/", 403)
+
+
+def test_a_reminder_is_copied_and_where_there_is_a_mail_server_sent(
+    desk: Client, pattern: Stage, settings: Any
+) -> None:
+    row = sent(pattern.commission, pattern)
+    address = f"/sign-offs/{row.pk}/remind/"
+    assert "Send the reminder" not in page(desk, f"/sign-offs/{row.pk}/")
+    assert desk.post(address, {"to": "ada@parish.example"}).status_code == 404
+    settings.EMAIL_HOST = "mail.example"
+    assert "Send the reminder" in page(desk, f"/sign-offs/{row.pk}/")
+    refused = desk.post(address, {"to": "ada at the parish"})
+    assert refused.status_code == 422
+    assert 'value="ada at the parish"' in refused.content.decode()
+    assert mail.outbox == []
+    assert desk.post(address, {"to": "ada@parish.example"}).status_code == 302
+    (message,) = mail.outbox
+    assert message.to == ["ada@parish.example"]
+    assert row.full_number in message.subject
+    assert "keeps the programme" in message.body
+    assert AuditEntry.objects.about(row.commission.subject).first().after == {"to": "ada@parish.example"}

@@ -96,6 +96,7 @@ def make_whole_studio() -> Made:
             *(reverse("hand_over", args=[row.commission_id]) for row in HandOver.objects.issued()),
             reverse("one_record", args=[draft_of_a_record(acorns, office)]),
             *(reverse("sign_off", args=[pk]) for pk in sign_offs_of_each_state(acorns)),
+            reverse("send_reminder", args=[sign_offs_of_each_state(acorns)[0]]),
             reverse("plan_sheet", args=[supposed.pk]),
             reverse("commission_plan", args=[draft.pk]),
             reverse("work", args=[work.pk]),
