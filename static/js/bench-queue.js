@@ -89,8 +89,6 @@ const benchQueue = (() => {
           return "no network";
         }
       }
-      // What was worked on last stands first, also where the next page comes without a network.
-      await fetchTiles(tilesFrom);
     } catch {
       return "no network";
     }

@@ -90,6 +90,16 @@
     showSum(taps);
   };
 
+  /* What the server has by now counts, whichever page sent it and whether or not its answer came through. */
+  const reckon = async () => {
+    const tiles = await benchQueue.fetchTiles(told.tiles).catch(() => undefined);
+    const person = tiles?.people.find((one) => one.id === Number(form.elements.person.value));
+    if (!person || tiles.today !== workDate()) return;
+    sum.dataset.minutes = person.minutes;
+    settled = 0;
+    showSum(await benchQueue.all());
+  };
+
   let sending;
   const flush = () => {
     sending ??= (async () => {
@@ -99,6 +109,8 @@
       const mine = (tap) => tap.person === form.elements.person.value && tap.day === workDate();
       settled += before.filter((tap) => !after.has(tap.number) && mine(tap)).reduce((total, tap) => total + tap.minutes, 0);
       await show(how);
+      // What was worked on last stands first, also where the next page comes without a network.
+      if (how === "sent" && before.length) await reckon();
       return how;
     })().finally(() => (sending = undefined));
     return sending;
@@ -185,13 +197,12 @@
       const kept = await benchQueue.keptTiles().catch(() => undefined);
       if (kept) benchTiles.fill(form, kept, localDay());
       else find("nothing").hidden = false;
-    } else {
-      benchQueue.fetchTiles(told.tiles).catch(() => undefined);
     }
     quarters();
     relabel();
     await show("no network");
     await flush();
+    await reckon();
   };
 
   form.addEventListener("change", (event) => {
