@@ -13,7 +13,7 @@ from jobs.figures.approval_texts import ASKED
 from jobs.figures.sealed import ShownPhoto, digest, sealed
 from jobs.figures.sheet import SheetHead, points
 from jobs.models import Commission, Photo, Section, SignOff, Stage
-from jobs.pictures import svg_of
+from jobs.pictures.outlines import svg_of
 from jobs.services.photos import photo_path
 from jobs.services.sign_offs import SignOffRefused, lacks_to_send, send
 from jobs.specs import shape_spec

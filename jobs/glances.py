@@ -8,7 +8,7 @@ from django.utils.safestring import SafeString
 
 from jobs.board import Chart, charts
 from jobs.models import Commission, CommissionState
-from jobs.pictures import drawing_of_commission
+from jobs.pictures.outlines import drawing_of_commission
 from jobs.queries.plans import expected_days
 from studio.office.queries import house
 

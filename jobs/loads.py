@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from jobs.delivery.balance import LoadPart, shell_centre_m
 from jobs.models import Section, Shape
-from jobs.pictures import footing
+from jobs.pictures.outlines import footing
 from jobs.queries.bases import base_of
 from jobs.sheets.known import Job, Subject
 from jobs.specs import shape_spec

@@ -5,7 +5,7 @@ from typing import Any
 
 from jobs.forms.models import PLANE_FORMS, FitForm, PlaneForm
 from jobs.models import CommissionModel
-from jobs.pictures import drawing_of_model, drawing_of_model_apart
+from jobs.pictures.outlines import drawing_of_model, drawing_of_model_apart
 from materials.estimator.laminate import stack_of
 from materials.estimator.studio import StudioFigures
 from materials.mesh.standing import UNITS_M

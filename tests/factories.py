@@ -10,9 +10,9 @@ from django.utils import timezone
 
 from jobs.models import Commission, CommissionBase, CommissionState, Quote, Section, Stage
 from jobs.queries import folded
+from jobs.quotes.workings import worked
 from jobs.services.drafts import drafted
 from jobs.services.quotes import issue
-from jobs.workings import worked
 from materials.models import Item, Lot, Pack, Price
 from materials.services.stores import Delivery, receive
 from studio.accounts.models import Role, User

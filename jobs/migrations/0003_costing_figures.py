@@ -2,7 +2,7 @@
 
 from django.db import migrations
 
-from jobs.seeding import seed
+from jobs.seeding.figures import seed
 
 
 def forwards(apps, schema_editor):

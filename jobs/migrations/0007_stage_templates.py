@@ -2,8 +2,8 @@
 
 from django.db import migrations, models
 
-from jobs.seeding import seed
-from jobs.stage_seeding import seed_stages
+from jobs.seeding.figures import seed
+from jobs.seeding.stages import seed_stages
 
 WAITS = [
     ("", "Begins at any time"),

@@ -3,7 +3,7 @@
 import django.core.validators
 from django.db import migrations, models
 
-from jobs.label_seeding import seed_labels
+from jobs.seeding.labels import seed_labels
 
 
 def forwards(apps, schema_editor):

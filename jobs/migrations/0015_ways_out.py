@@ -2,7 +2,7 @@
 
 from django.db import migrations, models
 
-from jobs.seeding import seed_ways
+from jobs.seeding.figures import seed_ways
 
 
 def forwards(apps, schema_editor):

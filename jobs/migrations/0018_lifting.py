@@ -4,7 +4,7 @@ import django.core.validators
 import django.db.models.deletion
 from django.db import migrations, models
 
-from jobs.seeding import seed
+from jobs.seeding.figures import seed
 
 
 def forwards(apps, schema_editor):

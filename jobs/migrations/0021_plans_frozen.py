@@ -2,8 +2,8 @@
 
 from django.db import migrations
 
-from jobs.seeding import seed
-from jobs.stage_seeding import seed_planning
+from jobs.seeding.figures import seed
+from jobs.seeding.stages import seed_planning
 from studio.triggers import refuse
 
 

@@ -7,9 +7,9 @@ from typing import Any
 from django import forms
 from django.utils.safestring import SafeString
 
-from jobs.cutting_pictures import PartShown, cut_text, letters, parts_of, sheet_svg, sides_text
 from jobs.delivery.crate_boards import boards_plan
 from jobs.delivery.cutting import CuttingPlan
+from jobs.pictures.cutting import PartShown, cut_text, letters, parts_of, sheet_svg, sides_text
 from jobs.sheets.crate import PackedForm, crated, stock_of
 from jobs.sheets.kind import About, Answer, Picture, SheetKind
 from jobs.sheets.known import Subject

@@ -8,14 +8,14 @@ from urllib.parse import urlencode
 from django import forms
 from django.utils.safestring import SafeString
 
-from jobs.crate_pictures import crate_svg
-from jobs.cutting_pictures import sides_text
 from jobs.delivery.crate import OPENINGS, STANDING, WAYS, Box, Build, Crate, Member, crate_for, solid_wood_rule
 from jobs.delivery.crate_boards import boards_plan, overshoots
 from jobs.delivery.cutting import CuttingPlan, Stock
 from jobs.delivery.passage import Passage, Room, Vehicle, into_vehicle, through_door
 from jobs.delivery.reference.roads import AS_OF
 from jobs.delivery.road import OnTheRoad, on_the_road, restraint
+from jobs.pictures.crates import crate_svg
+from jobs.pictures.cutting import sides_text
 from jobs.queries.sending import doors, road_rules, vehicles
 from jobs.sheets.kind import About, Answer, Picture, SheetForm, SheetKind
 from jobs.sheets.known import Job, Subject

@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from jobs.cutting_pictures import sides_text
 from jobs.delivery.foam import FoamPlan, foam_plan
+from jobs.pictures.cutting import sides_text
 from jobs.sheets.boards import HUNDRED, SheetShown, figures, shown
 from jobs.sheets.kind import About, Answer, SheetForm, SheetKind
 from jobs.sheets.known import Subject

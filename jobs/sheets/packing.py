@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from jobs.documents.sheets import sheets_document
 from jobs.models import Commission, JobPack
-from jobs.quote_sheets import sheet_head
+from jobs.quotes.sheets import sheet_head
 from jobs.services.packs import keep_pack
 from jobs.sheets.kind import Shown, show_subject
 from jobs.sheets.known import Job

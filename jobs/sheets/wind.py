@@ -23,12 +23,12 @@ from jobs.delivery.wind import (
 )
 from jobs.delivery.wind_blocks import block_coefficient
 from jobs.models import Section, Shape
-from jobs.pictures import footing
+from jobs.pictures.outlines import footing
+from jobs.pictures.wind import Tipping, wind_svg
 from jobs.queries.bases import base_of
 from jobs.sheets.kind import About, Answer, Picture, SheetForm, SheetKind
 from jobs.sheets.known import Job, Subject
 from jobs.specs import shape_spec
-from jobs.wind_pictures import Tipping, wind_svg
 from materials.drawing import Placement, stack
 from materials.estimator.errors import Missing
 from materials.estimator.form import Form

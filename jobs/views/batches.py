@@ -6,7 +6,7 @@ from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
 from jobs.queries.stores import issues_from, sent_without_stage
-from jobs.stores_sheet import batch_rows
+from jobs.stores.sheet import batch_rows
 from materials.models import Lot
 from materials.queries.stock import batches_matching
 from studio.access import MemberRequest, members

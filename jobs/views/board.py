@@ -10,7 +10,7 @@ from django.views.decorators.http import require_safe
 
 from jobs.board import charts
 from jobs.models import Commission
-from jobs.pictures import drawing_of_commission, hatches
+from jobs.pictures.outlines import drawing_of_commission, hatches
 from studio.access import MemberRequest, members
 from studio.htmx import wants_fragment
 from studio.office.queries import house

@@ -5,7 +5,7 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from jobs.buying import buying_file, to_buy
+from jobs.stores.buying import buying_file, to_buy
 from studio.access import MemberRequest, office_only
 from studio.downloads import CSV, as_file
 from studio.office.queries import house

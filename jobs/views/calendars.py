@@ -8,11 +8,11 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from jobs.calendar import entries_of
-from jobs.calendar_feed import feed
+from jobs.calendars.entries import entries_of
+from jobs.calendars.feed import feed
 from jobs.forms.links import LinkForm
-from jobs.link_access import by_link
-from jobs.link_words import MAY_DO
+from jobs.links.access import by_link
+from jobs.links.words import MAY_DO
 from jobs.models import Link, LinkKind
 from jobs.services.links import revoke_link
 from jobs.views.commissioner import USUAL_LIFE

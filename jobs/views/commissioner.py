@@ -13,12 +13,12 @@ from django.views.decorators.http import require_POST, require_safe
 from jobs.approvals import listed
 from jobs.forms.links import ProgressLinkForm, PublishForm
 from jobs.forms.sign_offs import KindForm
-from jobs.link_words import MAY_DO
+from jobs.links.words import MAY_DO
 from jobs.models import Commission, Link, LinkKind
 from jobs.queries.plans import expected_on
 from jobs.services.links import revoke_link
 from jobs.services.published import publish
-from jobs.variation_pages import variations_of
+from jobs.variations.pages import variations_of
 from jobs.views.made_links import make_and_show
 from studio.access import MemberRequest, office_only
 from studio.locking import Conflict

@@ -11,8 +11,8 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from jobs.figures.sealed import digest, sealed
 from jobs.forms.hand_overs import EventForm, HandOverForm, PieceLinkForm, SettleForm
-from jobs.hand_overs import begun_record, issue_as_agreed, piece_of, printed_record, shown_record
-from jobs.link_words import MAY_DO
+from jobs.hand_overs.record import begun_record, issue_as_agreed, piece_of, printed_record, shown_record
+from jobs.links.words import MAY_DO
 from jobs.models import Commission, HandOver, LinkKind, PieceNote
 from jobs.services import hand_overs as services
 from jobs.services.piece_notes import settle

@@ -8,12 +8,12 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
 from jobs.forms.variations import HolderAnswerForm
-from jobs.link_access import by_link
+from jobs.links.access import by_link
 from jobs.models import Link, LinkKind, Variation, VariationDecision
-from jobs.quote_sheets import variation_file_name
+from jobs.quotes.sheets import variation_file_name
 from jobs.services.drafts import Refused
 from jobs.services.variations import AlreadyAnswered, answer_variation
-from jobs.variation_pages import shown_issued
+from jobs.variations.pages import shown_issued
 from studio.downloads import PDF, as_file
 from studio.locking import Conflict
 

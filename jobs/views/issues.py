@@ -10,7 +10,7 @@ from jobs.forms.issues import LotForm, ReturnForm
 from jobs.models import Commission, Stage
 from jobs.queries.stores import issues_of, names_of_items, needs_of, open_stages
 from jobs.services.issues import give_back, issue, issued_lots
-from jobs.stores_sheet import batch_rows, materials_by_stage
+from jobs.stores.sheet import batch_rows, materials_by_stage
 from materials.models import Item, Lot
 from materials.queries.stock import lots_held, matching, stock
 from materials.stock.errors import StoresError

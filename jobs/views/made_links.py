@@ -10,7 +10,7 @@ from django.utils.safestring import SafeString
 
 from jobs.documents import code_svg
 from jobs.forms.links import LinkForm
-from jobs.link_words import MAY_DO, subject_of, text_to_send
+from jobs.links.words import MAY_DO, subject_of, text_to_send
 from jobs.models import Commission, LinkKind
 from jobs.services.links import LinkRefused, MadeLink, make_link, send_link
 from studio.access import MemberRequest

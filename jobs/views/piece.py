@@ -7,8 +7,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from jobs.files import kept_photo
 from jobs.forms.hand_overs import NoteForm
-from jobs.hand_overs import Piece, piece_of
-from jobs.link_access import by_link
+from jobs.hand_overs.record import Piece, piece_of
+from jobs.links.access import by_link
 from jobs.models import Link, LinkKind
 from jobs.services.hand_overs import HandOverRefused
 from jobs.services.piece_notes import tell

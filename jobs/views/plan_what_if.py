@@ -10,8 +10,8 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from jobs.forms.plans import SupposeForm
 from jobs.models import Commission, CommissionState, Plan
-from jobs.plan_estimates import estimate_of
-from jobs.plan_pages import enquiry_context, suppose_forms
+from jobs.plans.estimates import estimate_of
+from jobs.plans.pages import enquiry_context, suppose_forms
 from jobs.services.drafts import Refused, drafted, save_terms
 from jobs.services.planning.suppositions import TAKE_ON, Supposition, supposition_of
 from jobs.services.plans import ask_for_plan

@@ -11,8 +11,8 @@ from django.views.decorators.http import require_POST, require_safe
 
 from jobs.forms.plans import AskForm
 from jobs.models import Commission, CommissionState, Plan
-from jobs.plan_pages import commission_context, enquiry_context, plan_context, shown_plan
-from jobs.plan_reading import PlanSheet
+from jobs.plans.pages import commission_context, enquiry_context, plan_context, shown_plan
+from jobs.plans.reading import PlanSheet
 from jobs.queries.plans import in_force, newest
 from jobs.services import plans as services
 from jobs.services.published import publish as publish_day

@@ -8,14 +8,14 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
-from jobs.buildups import groups_of
 from jobs.forms.quotes import TermsForm
 from jobs.models import Commission
+from jobs.quotes.buildups import groups_of
+from jobs.quotes.versions import versions_of
+from jobs.quotes.workings import worked
 from jobs.services.drafts import Refused, drafted, save_terms
 from jobs.services.pricing import METHOD
-from jobs.variation_pages import variations_of
-from jobs.versions import versions_of
-from jobs.workings import worked
+from jobs.variations.pages import variations_of
 from studio.access import MemberRequest, office_only
 from studio.locking import Conflict
 

@@ -10,11 +10,11 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from jobs.files import picture
-from jobs.link_access import by_link
+from jobs.links.access import by_link
 from jobs.models import Commission, Decision, Link, LinkKind, Quote
-from jobs.pictures import drawing_of_commission, hatches
+from jobs.pictures.outlines import drawing_of_commission, hatches
 from jobs.progress import progress_of
-from jobs.quote_sheets import file_name
+from jobs.quotes.sheets import file_name
 from studio.access import MemberRequest, office_only
 from studio.downloads import PDF, as_file
 from studio.office.queries import house

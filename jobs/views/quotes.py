@@ -8,21 +8,21 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from jobs.buildups import groups_of
 from jobs.figures.compare import compare
 from jobs.figures.price import TaxLine
 from jobs.forms.quotes import AnswerForm
-from jobs.issuing import issue_as_agreed
-from jobs.lines_file import lines_file
 from jobs.models import Decision, Quote
 from jobs.models.quotes import HEAVY
-from jobs.quote_sheets import file_name, printed_take_off, seal
+from jobs.quotes.buildups import groups_of
+from jobs.quotes.issuing import issue_as_agreed
+from jobs.quotes.lines_file import lines_file
+from jobs.quotes.sheets import file_name, printed_take_off, seal
+from jobs.quotes.versions import versions_of
+from jobs.quotes.workings import worked
 from jobs.services.drafts import Refused, drafted
 from jobs.services.freezing import lines_of
 from jobs.services.quotes import AlreadyDone, answer, last_day
-from jobs.versions import versions_of
 from jobs.views.price import commission_of
-from jobs.workings import worked
 from studio.access import MemberRequest, office_only
 from studio.downloads import CSV, PDF, as_file
 from studio.locking import Conflict

@@ -9,7 +9,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from jobs.forms.sections import SectionForm, ShapeForm
 from jobs.models import Commission, Section, Shape
-from jobs.pictures import drawing_of_commission, drawing_of_section
+from jobs.pictures.outlines import drawing_of_commission, drawing_of_section
 from jobs.services import sections as services
 from jobs.takeoffs import commission_figures, section_figures, section_rows
 from materials.estimator.shapes import SHAPES

@@ -10,7 +10,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
 from jobs.models import Commission, JobPack
-from jobs.quote_sheets import safe_name
+from jobs.quotes.sheets import safe_name
 from jobs.services.kept_sheets import keep_answers
 from jobs.services.packs import ask_for_pack
 from jobs.sheets.kind import SheetKind, Shown, show, show_subject

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from jobs.approvals import drawing_of, shown_sheet
 from jobs.files import kept_photo
 from jobs.forms.sign_offs import AnswerForm
-from jobs.link_access import by_link
+from jobs.links.access import by_link
 from jobs.models import Link, LinkKind, SignOff
 from jobs.services import sign_offs as services
 from jobs.views.sign_offs import sheet_name, sign_off_of

@@ -13,7 +13,7 @@ from jobs.approvals import begun_with, drawing_of, listed, printed, reminder, se
 from jobs.figures.sealed import digest, sealed
 from jobs.forms.links import LinkForm
 from jobs.forms.sign_offs import KindForm, PaperForm, ReasonForm, ReminderForm, SignOffForm
-from jobs.link_words import MAY_DO
+from jobs.links.words import MAY_DO
 from jobs.models import Commission, HoldPoint, LinkKind, SignOff
 from jobs.services import sign_offs as services
 from jobs.services.scans import KINDS, keep_scan, scan_path

@@ -11,9 +11,9 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from jobs.forms.looks import PLACES, SnagForm
 from jobs.models import Commission, Section, Snag
-from jobs.pictures import drawing_of_section
+from jobs.pictures.outlines import drawing_of_section
+from jobs.pictures.snags import POINTED_WIDTH, box_of, pointed_at, with_marks
 from jobs.services import snags as services
-from jobs.snag_pictures import POINTED_WIDTH, box_of, pointed_at, with_marks
 from studio.access import MemberRequest, members
 from studio.locking import Conflict
 from studio.office.queries import house

@@ -7,9 +7,9 @@ from django.views.decorators.http import require_safe
 
 from jobs.board import days_late
 from jobs.models import Commission, CommissionState
+from jobs.pictures.standing import bars, columns
 from jobs.queries.plans import expected_on
-from jobs.standing import standing_of
-from jobs.standing_pictures import bars, columns
+from jobs.standing.commission import standing_of
 from studio.access import MemberRequest, office_only
 from studio.office.queries import house
 

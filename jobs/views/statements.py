@@ -14,9 +14,9 @@ from jobs.figures.statement import Statement
 from jobs.figures.statement_sheet import StatementSheet
 from jobs.forms.links import LinkForm
 from jobs.forms.statements import MarkForm, RetentionForm
-from jobs.link_access import by_link
+from jobs.links.access import by_link
 from jobs.models import AccountEntry, Commission, Link, LinkKind, Retention
-from jobs.quote_sheets import commissioner_of, safe_name, sheet_head
+from jobs.quotes.sheets import commissioner_of, safe_name, sheet_head
 from jobs.services.drafts import Refused
 from jobs.services.statements import keep_back, mark_payment, take_entry_back
 from jobs.statements import statement_file, statement_of

@@ -12,13 +12,13 @@ from django.views.decorators.http import require_POST, require_safe
 from jobs.forms.links import LinkForm
 from jobs.forms.variations import OfficeAnswerForm
 from jobs.models import LinkKind, Variation, VariationDecision
-from jobs.quote_sheets import variation_file_name
+from jobs.quotes.sheets import variation_file_name
 from jobs.services.drafts import Refused
 from jobs.services.variation_pricing import asked_of
 from jobs.services.variations import AlreadyAnswered, answer_variation
-from jobs.variation_pages import Listed, done_again, risk_of, shown_draft, shown_issued, variations_of
-from jobs.variation_sheets import raised_from
-from jobs.variation_workings import issue_as_shown, seal, worked_variation
+from jobs.variations.pages import Listed, done_again, risk_of, shown_draft, shown_issued, variations_of
+from jobs.variations.sheets import raised_from
+from jobs.variations.workings import issue_as_shown, seal, worked_variation
 from jobs.views.made_links import make_and_show
 from jobs.views.price import commission_of
 from jobs.views.variation_drafts import variation_of

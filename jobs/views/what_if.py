@@ -8,13 +8,13 @@ from django.shortcuts import redirect
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
-from jobs.buildups import totals_of
 from jobs.figures.compare import compare
 from jobs.forms.what_if import WhatIfForm
+from jobs.quotes.buildups import totals_of
+from jobs.quotes.workings import worked
 from jobs.services.drafts import Drafted, Refused, drafted
 from jobs.services.what_if import keep_change, tried
 from jobs.views.price import commission_of
-from jobs.workings import worked
 from studio.access import MemberRequest, office_only
 from studio.htmx import render_page
 from studio.locking import Conflict

@@ -7,7 +7,7 @@ from django.views.decorators.http import require_safe
 
 from jobs.approvals import awaited_of
 from jobs.glances import counted, glances
-from jobs.hand_overs import unread_notes
+from jobs.hand_overs.record import unread_notes
 from jobs.models import Commission
 from studio.access import MemberRequest, members, sees_money
 

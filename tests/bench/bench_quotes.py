@@ -21,11 +21,11 @@ def _rows() -> list[Row]:
     from django.utils import timezone
 
     from jobs.documents.quote import quote_html
-    from jobs.issuing import issue_as_agreed
     from jobs.models import Commission, Extra
-    from jobs.quote_sheets import quote_sheet, seal
+    from jobs.quotes.issuing import issue_as_agreed
+    from jobs.quotes.sheets import quote_sheet, seal
+    from jobs.quotes.workings import worked
     from jobs.services.drafts import drafted
-    from jobs.workings import worked
     from materials.models import Item
     from studio.pdf import render_pdf
     from tests.factories import make_commission, make_person, make_section, price_everything

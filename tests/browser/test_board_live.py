@@ -39,6 +39,8 @@ def test_the_board_keeps_up_while_it_is_looked_at(served: tuple[RealStudio, str]
     asked: list[str] = []
     cell = page.locator(f"#cell-{code}")
     expect(cell).to_contain_text("not begun")
+    # The cell is there before the script that listens.
+    page.wait_for_load_state("load")
     page.on("request", lambda request: asked.append(request.url) if "/board/" in request.url else None)
 
     cell.focus()

@@ -6,7 +6,7 @@ import pytest
 
 from jobs.delivery.label_codes import CAST, CRATE, PIECE
 from jobs.figures.scope import scope_of
-from jobs.hand_over_drafts import texts_of
+from jobs.hand_overs.drafts import texts_of
 from jobs.labels import labels_of
 from jobs.models import Commission
 from jobs.services.model_sections import use_sections

@@ -14,7 +14,7 @@ from PIL import Image, ImageDraw
 
 from jobs.documents import code_svg
 from jobs.figures.hand_over_texts import LIFTING
-from jobs.hand_overs import begun_record, hand_over_sheet, piece_of, printed_record, shown_record
+from jobs.hand_overs.record import begun_record, hand_over_sheet, piece_of, printed_record, shown_record
 from jobs.models import Commission, CommissionState, Fate, HandOver, LinkKind, PieceEvent, PieceNote, Section, Stage
 from jobs.services import hand_overs as services
 from jobs.services import stages
@@ -203,7 +203,7 @@ def test_what_happens_later_is_written_down_once_and_moves_the_piece(commission:
 def test_the_office_drafts_issues_and_gives_the_piece_its_code(
     desk: Client, commission: Commission, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("jobs.hand_overs.hand_over_document", lambda *_, **__: STAND_IN)
+    monkeypatch.setattr("jobs.hand_overs.record.hand_over_document", lambda *_, **__: STAND_IN)
     overview = f"/commissions/{commission.pk}/hand-over/"
     assert overview in page(desk, f"/commissions/{commission.pk}/commissioner/")
     begun = page(desk, f"{overview}new/")

@@ -11,7 +11,7 @@ from jobs.queries.stores import issues_from, needs_of
 from jobs.services.extras import add_extra
 from jobs.services.issues import give_back, issue, issued_lots
 from jobs.services.quotes import answer
-from jobs.stores_sheet import batch_rows
+from jobs.stores.sheet import batch_rows
 from materials.models import Item, Lot, Movement
 from materials.services.stores import balance_of
 from materials.stock.averaging import Held

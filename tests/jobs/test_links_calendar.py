@@ -12,8 +12,8 @@ from django.urls import reverse
 from django.utils import timezone
 from icalendar import Calendar
 
-from jobs.calendar import Entry
-from jobs.calendar_feed import feed
+from jobs.calendars.entries import Entry
+from jobs.calendars.feed import feed
 from jobs.models import Clock, Commission, Link, LinkKind, SentOutWork, Stage
 from jobs.services.published import publish
 from studio.accounts.models import Role, User

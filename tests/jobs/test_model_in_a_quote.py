@@ -4,11 +4,11 @@ import pytest
 from django.utils import timezone
 
 from jobs.models import CommissionModel
-from jobs.quote_sheets import quote_sheet
+from jobs.quotes.sheets import quote_sheet
+from jobs.quotes.workings import worked as priced
 from jobs.services import models as services
 from jobs.services.drafts import drafted
 from jobs.services.model_sections import use_sections
-from jobs.workings import worked as priced
 from materials.mesh.planes import plane_at
 from tests.factories import make_commission, make_issued, make_person, price_everything
 from tests.jobs.models_sent import make_model, worked

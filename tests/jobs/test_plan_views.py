@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from jobs.models import Commission, CommissionState, Plan
-from jobs.plan_reading import PlanSheet
+from jobs.plans.reading import PlanSheet
 from jobs.services.planning.suppositions import HIRE, SATURDAYS, Supposition
 from studio.accounts.models import User
 from studio.tasks.running import perform

@@ -8,7 +8,7 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from jobs.models import Decision, Plan, Stage
-from jobs.plan_reading import PlanSheet
+from jobs.plans.reading import PlanSheet
 from jobs.queries.plans import changes_since, expected_on, stage_days
 from jobs.queries.stores import needs_of
 from jobs.services import plan_work

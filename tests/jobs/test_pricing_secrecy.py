@@ -12,7 +12,7 @@ from jobs.models import Commission, Decision, Extra, Quote
 from jobs.services.drafts import drafted
 from jobs.services.extras import add_extra
 from jobs.services.quotes import answer
-from jobs.urls_price import urlpatterns
+from jobs.urls.price import urlpatterns
 from materials.models import Item
 from studio.accounts.models import Role
 from studio.money import format_minor, to_decimal

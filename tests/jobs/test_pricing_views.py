@@ -9,9 +9,9 @@ from django.test import Client
 from django.utils import timezone
 
 from jobs.models import Commission, Decision, Quote
+from jobs.quotes.workings import worked
 from jobs.services.drafts import drafted, save_terms
 from jobs.services.quotes import answer
-from jobs.workings import worked
 from materials.models import Item, Price
 from studio.money import format_minor
 from studio.office.models import House, TaxCategory

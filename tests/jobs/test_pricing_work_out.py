@@ -6,9 +6,9 @@ from decimal import Decimal
 import pytest
 
 from jobs.models import Commission, Extra
+from jobs.quotes.workings import Worked, worked
 from jobs.services.drafts import drafted
 from jobs.services.pricing import Working
-from jobs.workings import Worked, worked
 from materials.models import Figure, Item, Pack, Price
 from studio.money import round_half_up
 from studio.office.models import House, TaxCategory

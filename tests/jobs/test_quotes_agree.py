@@ -14,11 +14,11 @@ from random import Random
 import pytest
 from django.utils import timezone
 
-from jobs.issuing import issue_as_agreed
 from jobs.models import Commission, Extra, Quote
-from jobs.quote_sheets import seal
+from jobs.quotes.issuing import issue_as_agreed
+from jobs.quotes.sheets import seal
+from jobs.quotes.workings import worked
 from jobs.services.drafts import TEXTS, drafted, save_terms
-from jobs.workings import worked
 from materials.models import Item, Price
 from studio.accounts.models import Role, User
 from studio.money import format_minor

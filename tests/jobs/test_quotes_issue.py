@@ -10,14 +10,14 @@ from django.db import DatabaseError, connection, transaction
 from django.utils import timezone
 
 from jobs.figures.frozen import thawed_take_off
-from jobs.issuing import issue_as_agreed
 from jobs.models import BudgetLine, Commission, Decision, Extra, Quote, QuoteDecision, QuoteLine
-from jobs.quote_sheets import printed_take_off, seal
+from jobs.quotes.issuing import issue_as_agreed
+from jobs.quotes.sheets import printed_take_off, seal
+from jobs.quotes.workings import worked
 from jobs.services.drafts import Drafted, Refused, drafted, save_terms
 from jobs.services.freezing import lines_of
 from jobs.services.pricing import Working
 from jobs.services.quotes import AlreadyDone, answer, issue
-from jobs.workings import worked
 from materials.models import Item, Price
 from materials.pricing import PricesMissing
 from studio.accounts.models import AuditEntry, User

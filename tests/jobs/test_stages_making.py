@@ -5,12 +5,12 @@ from django.utils import timezone
 
 from jobs.figures.reference import COEFFICIENTS
 from jobs.models import BudgetLine, Commission, Decision, Stage, StageTemplate
+from jobs.seeding.stages import STAGES
 from jobs.services.extras import add_extra
 from jobs.services.quotes import answer
 from jobs.services.sections import SectionInUse, remove_section
 from jobs.services.stage_making import ALPHABET, LENGTH, StageInUse, StageNotAdded, add_stage, remove_stage
 from jobs.services.stages import begin
-from jobs.stage_seeding import STAGES
 from materials.models import Item
 from studio.accounts.models import AuditEntry
 from tests.factories import make_commission, make_issued, make_section, price_everything

@@ -10,10 +10,10 @@ from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from jobs.models import Commission, SentOutWork
+from jobs.pictures.standing import bars, columns
 from jobs.services.issues import give_back, issue
 from jobs.services.sent_out import send_material
-from jobs.standing import Standing, standing_of
-from jobs.standing_pictures import bars, columns
+from jobs.standing.commission import Standing, standing_of
 from materials.models import Price
 from studio.accounts.models import User
 from tests.factories import make_commission, make_item, make_lot, make_person, price_everything

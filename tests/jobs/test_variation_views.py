@@ -8,7 +8,6 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from jobs import variation_workings
 from jobs.models import (
     Answer,
     Commission,
@@ -22,6 +21,7 @@ from jobs.models import (
     VariationAnswer,
 )
 from jobs.services.snags import Found, add_snag
+from jobs.variations import workings
 from studio.accounts.models import Role, User
 from studio.money import format_minor
 from tests.factories import make_person, price_everything, signed_in
@@ -105,11 +105,9 @@ def test_it_is_written_worked_out_and_issued_as_the_page_showed_it(office: Clien
 
 def test_the_same_draft_prints_the_same_bytes(owner: User, commission: Commission) -> None:
     variation = make_variation(commission, owner)
-    found = variation_workings.worked_variation(variation_workings.asked_of(variation), timezone.localdate()).varied
+    found = workings.worked_variation(workings.asked_of(variation), timezone.localdate()).varied
     assert found
-    first, second = (
-        variation_workings.printed_variation(variation_workings.variation_sheet(found, by=owner)) for _ in range(2)
-    )
+    first, second = (workings.printed_variation(workings.variation_sheet(found, by=owner)) for _ in range(2))
     assert first == second
 
 

@@ -28,8 +28,8 @@ from jobs.services.variations import (
     choose_reopened,
     issue_variation,
 )
-from jobs.standing import Standing, standing_of
-from jobs.variation_sheets import variation_sheet
+from jobs.standing.commission import Standing, standing_of
+from jobs.variations.sheets import variation_sheet
 from materials.models import Price
 from studio.accounts.models import AuditEntry, User
 from studio.locking import Conflict

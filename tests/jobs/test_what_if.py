@@ -8,10 +8,10 @@ from django.test import Client
 from django.utils import timezone
 
 from jobs.models import Commission, Decision, Quote
+from jobs.quotes.workings import worked
 from jobs.services.drafts import drafted
 from jobs.services.quotes import answer
 from jobs.services.what_if import Trial, keep_change, tried
-from jobs.workings import worked
 from materials.models import LayUp, PaintSystem
 from studio.accounts.models import AuditEntry
 from studio.locking import Conflict

@@ -16,7 +16,7 @@ from jobs.services.variations import (
     issue_variation,
     raise_variation,
 )
-from jobs.variation_sheets import variation_sheet
+from jobs.variations.sheets import variation_sheet
 from materials.models import Item
 from studio.accounts.models import User
 

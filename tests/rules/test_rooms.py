@@ -106,7 +106,7 @@ RESERVED = {
     "granian": ("studio.management.commands.serve",),
     "fontTools": ("studio.fonts",),
     "segno": ("jobs.documents.codes",),
-    "icalendar": ("jobs.calendar_feed",),
+    "icalendar": ("jobs.calendars.feed",),
 }
 
 # Slow to import or heavy in memory: imported inside the function that uses them, so that pages start fast.

@@ -8,11 +8,12 @@ from unittest.mock import patch
 from django.urls import reverse
 from django.utils import timezone
 
-from jobs.hand_overs import begun_record
-from jobs.issuing import issue_as_agreed
+from jobs.hand_overs.record import begun_record
 from jobs.models import Commission, Decision, HandOver, LinkKind, Plan, Quote, SignOff
-from jobs.plan_estimates import estimate_of
-from jobs.quote_sheets import seal
+from jobs.plans.estimates import estimate_of
+from jobs.quotes.issuing import issue_as_agreed
+from jobs.quotes.sheets import seal
+from jobs.quotes.workings import worked
 from jobs.services.clocks import start
 from jobs.services.drafts import drafted
 from jobs.services.extras import add_extra
@@ -26,7 +27,6 @@ from jobs.services.planning.suppositions import TAKE_ON, Supposition
 from jobs.services.plans import ask_for_plan
 from jobs.services.quotes import answer
 from jobs.services.sent_out import Particulars, order
-from jobs.workings import worked
 from materials.mesh.planes import plane_at
 from materials.models import Figure, Item
 from materials.services.figures import change_figure

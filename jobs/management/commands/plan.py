@@ -7,7 +7,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandParser
 
 from jobs.figures.plan.solving import solve
-from jobs.planfile import as_data, as_text, read_problem
+from jobs.plans.problem_file import as_data, as_text, read_problem
 from materials.estimator.errors import EstimatorError
 
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from django.utils import timezone
 
-from jobs.hand_overs import begun_record, hand_over_sheet, printed_record
+from jobs.hand_overs.record import begun_record, hand_over_sheet, printed_record
 from jobs.models import Commission, Fate, LinkKind, Stage
 from jobs.services import hand_overs as services
 from jobs.services import stages as stage_services

@@ -7,13 +7,13 @@ from typing import Any
 from django.db import transaction
 
 from jobs.models import Commission, Decision, Quote
-from jobs.quote_sheets import printed_quote
+from jobs.quotes.sheets import printed_quote
+from jobs.quotes.workings import worked
 from jobs.services.commissions import PARTICULARS, open_commission
 from jobs.services.drafts import drafted
 from jobs.services.extras import add_extra
 from jobs.services.quotes import answer, issue
 from jobs.services.sections import FIELDS, add_section
-from jobs.workings import worked
 from materials.models import Item, Pack, Price
 from studio.accounts.models import User
 from studio.accounts.services import add_person

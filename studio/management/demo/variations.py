@@ -20,7 +20,7 @@ from jobs.services.variations import (
     raise_variation,
 )
 from jobs.statements import statement_of
-from jobs.variation_sheets import printed_variation, variation_sheet
+from jobs.variations.sheets import printed_variation, variation_sheet
 from materials.models import Item
 from studio.accounts.models import User
 from studio.management.demo.days import moment

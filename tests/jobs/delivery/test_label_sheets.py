@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from jobs.delivery.label_codes import CAST, CRATE, PIECE, Labelled, read_code
 from jobs.delivery.label_sheets import LabelSheet, checked, code_side_mm, label_places
 from jobs.delivery.papers import PAPERS, paper_of
-from jobs.label_seeding import STOCKS
+from jobs.seeding.labels import STOCKS
 from materials.estimator.errors import EstimatorError, OutOfRange, UnknownChoice
 
 SEEDED = [LabelSheet(PAPERS[paper], *measures) for _, paper, *measures in STOCKS]

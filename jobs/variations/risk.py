@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from jobs.models import HourEntry, Stage, StageIssue, Variation, VariationDecision
 from jobs.queries.standing import Booked, Issued, accepted_quote
-from jobs.standing_costs import Spent, add_hours, add_material, hour_rates, shares_of
+from jobs.standing.costs import Spent, add_hours, add_material, hour_rates, shares_of
 
 
 @dataclass(frozen=True, slots=True)

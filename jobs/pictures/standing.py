@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from jobs.queries.standing import Booked
-from jobs.standing_rows import Group, StageRow
+from jobs.standing.rows import Group, StageRow
 from jobs.weeks import Week, week_of
 
 MOST_LABELS = 6

@@ -17,8 +17,8 @@ from jobs.forms.plans import (
     TakeOnForm,
 )
 from jobs.models import Commission, CommissionState, Plan
-from jobs.plan_reading import Finish, PlanSheet
-from jobs.plan_wall import Chart, wall
+from jobs.plans.reading import Finish, PlanSheet
+from jobs.plans.wall import Chart, wall
 from jobs.queries.plans import casts_to_come, changes_since, in_force, newest, stages_to_come
 from jobs.services.planning.suppositions import TAKE_ON
 

@@ -34,7 +34,7 @@ from jobs.queries.standing import (
 )
 from jobs.queries.variations import budget_agreed
 from jobs.services.stage_making import budget_place
-from jobs.standing_costs import (
+from jobs.standing.costs import (
     Shares,
     Spent,
     add_hours,
@@ -45,7 +45,7 @@ from jobs.standing_costs import (
     is_spent,
     shares_of,
 )
-from jobs.standing_rows import Group, StageRow
+from jobs.standing.rows import Group, StageRow
 from studio.money import exact, round_half_up, working
 
 DAYS_A_WEEK = 7

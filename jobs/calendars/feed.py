@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from icalendar import Calendar, Event
 
-from jobs.calendar import Entry
+from jobs.calendars.entries import Entry
 
 PRODUCT = "-//Mouldwright//Calendar//EN"
 ASK_AGAIN = datetime.timedelta(hours=1)

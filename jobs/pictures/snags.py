@@ -7,7 +7,7 @@ from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
 from jobs.models import Section, Snag
-from jobs.pictures import drawing_of_section
+from jobs.pictures.outlines import drawing_of_section
 
 POINTED_WIDTH = 480
 """How wide the drawing is shown to point at, in pixels; a click comes back in them."""

@@ -9,7 +9,7 @@ from django.utils.safestring import SafeString
 
 from jobs.figures.moments import day_words
 from jobs.figures.workdays import BEGINS
-from jobs.plan_reading import After, Finish, Row, sections_of
+from jobs.plans.reading import After, Finish, Row, sections_of
 from materials.drawing import HATCHED_STAGES
 from materials.drawing.hatches import legend, pattern_id, patterns
 from materials.drawing.svg import FAINT, FONT, INK, PAPER, RULE, SOFT, TEXT, THIN, element, escaped, label, text_width

@@ -16,7 +16,7 @@ from jobs.figures.variation_sheet import (
     scope_rows,
 )
 from jobs.models import Origin, Variation
-from jobs.quote_sheets import commissioner_of, printed_price, scopes_of, sheet_head
+from jobs.quotes.sheets import commissioner_of, printed_price, scopes_of, sheet_head
 from jobs.services.variation_pricing import Varied
 from jobs.services.variations import last_day
 from materials.units import System

@@ -9,9 +9,9 @@ from jobs.figures.compare import Change, Comparison
 from jobs.figures.variation_sheet import Said, moved_day, said_again
 from jobs.models import Commission, Stage, Variation
 from jobs.services.variation_pricing import Varied
-from jobs.standing import standing_of
-from jobs.variation_risk import AtRisk, at_risk
-from jobs.variation_sheets import variation_sheet
+from jobs.standing.commission import standing_of
+from jobs.variations.risk import AtRisk, at_risk
+from jobs.variations.sheets import variation_sheet
 from studio.accounts.models import User
 
 WORDS = {

@@ -23,7 +23,7 @@ from jobs.figures.moments import day_words
 from jobs.figures.scope import scope_of
 from jobs.figures.sealed import digest, sealed
 from jobs.figures.sheet import points
-from jobs.hand_over_drafts import texts_of
+from jobs.hand_overs.drafts import texts_of
 from jobs.models import (
     Answer,
     Commission,

@@ -13,7 +13,7 @@ from jobs.figures.price import Payment, Price
 from jobs.figures.scope import SectionScope, scope_of
 from jobs.figures.sheet import QuoteSheet, SheetHead, points
 from jobs.models import Commission, Quote, Variation
-from jobs.pictures import svg_of
+from jobs.pictures.outlines import svg_of
 from jobs.services.drafts import TEXTS, Drafted
 from jobs.services.pricing import Priced, Working
 from jobs.services.quotes import last_day

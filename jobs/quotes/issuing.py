@@ -3,10 +3,10 @@
 import datetime
 
 from jobs.models import Commission, Quote
-from jobs.quote_sheets import printed_quote, seal
+from jobs.quotes.sheets import printed_quote, seal
+from jobs.quotes.workings import worked
 from jobs.services.drafts import Refused, drafted
 from jobs.services.quotes import AlreadyDone, issue
-from jobs.workings import worked
 from studio.accounts.models import User
 from studio.locking import Conflict
 

@@ -5,11 +5,11 @@ import hashlib
 from dataclasses import dataclass
 
 from jobs.models import Variation
+from jobs.quotes.workings import WantingPrice, wanting
 from jobs.services.drafts import Refused
 from jobs.services.variation_pricing import Asked, Varied, asked_of, work_out_variation
 from jobs.services.variations import issue_variation
-from jobs.variation_sheets import printed_variation, variation_sheet
-from jobs.workings import WantingPrice, wanting
+from jobs.variations.sheets import printed_variation, variation_sheet
 from materials.estimator.errors import EstimatorError
 from materials.pricing import PricesMissing
 from studio.accounts.models import User
