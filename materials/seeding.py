@@ -4,12 +4,15 @@ It only ever adds what is missing, so a later migration may call it again when
 the reference has grown; what a studio has changed stays changed.
 """
 
+from collections.abc import Mapping
+from dataclasses import asdict
 from decimal import Decimal
 from typing import Any, NamedTuple
 
 from materials.estimator.catalogue import MATERIALS, entry_of
 from materials.estimator.norms import NORMS
-from materials.estimator.reference import COEFFICIENTS, studio_figures
+from materials.estimator.reference import CHECKED_ON, COEFFICIENTS, studio_figures
+from materials.estimator.spec import Coefficient
 
 # Six months below 25 °C: a supplier's advice for polyester, makers' for peroxide from memory.
 HALF_A_YEAR_DAYS = 180
@@ -92,29 +95,24 @@ _UNIT_WORDS = {"h": "1 hour", "each": "1", "kg": "1 kg", "m2": "1 m²", "m3": "1
 
 def seed(apps: Any) -> None:
     """Add every reference row that is missing; ``apps`` is a migration's registry of models."""
-    _seed_figures(apps.get_model("materials", "Figure"))
+    seed_figures(apps.get_model("materials", "Figure"), COEFFICIENTS)
     _seed_norms(apps.get_model("materials", "WorkNorm"))
     _seed_lay_ups(apps.get_model("materials", "LayUp"), apps.get_model("materials", "LayUpPly"))
     _seed_paint(apps.get_model("materials", "PaintSystem"), apps.get_model("materials", "PaintCoat"))
     _seed_catalogue(apps.get_model("materials", "Item"), apps.get_model("materials", "Pack"))
 
 
-def _seed_figures(figure: Any) -> None:
-    for key, known in COEFFICIENTS.items():
-        figure.objects.get_or_create(
-            key=key,
-            defaults={
-                "topic": known.topic,
-                "label": known.label,
-                "unit": known.unit,
-                "value": known.value,
-                "low": known.low,
-                "high": known.high,
-                "evidence": known.evidence,
-                "source": known.source,
-                "begun_with": known.value,
-            },
-        )
+def seed_figures(figure: Any, coefficients: Mapping[str, Coefficient]) -> None:
+    """Add the figures that are missing, by their keys."""
+    for key, known in coefficients.items():
+        values = {**asdict(known), "begun_with": known.value, "checked_on": CHECKED_ON}
+        figure.objects.get_or_create(key=key, defaults=_columns_of(figure, values))
+
+
+def _columns_of(model: Any, values: dict[str, Any]) -> dict[str, Any]:
+    """What the model has a column for: early migrations seed tables without those that came later."""
+    there = {field.name for field in model._meta.fields}
+    return {name: value for name, value in values.items() if name in there}
 
 
 def _seed_norms(work_norm: Any) -> None:
@@ -123,7 +121,16 @@ def _seed_norms(work_norm: Any) -> None:
             stage=norm.stage,
             step=norm.step,
             grade=norm.grade,
-            defaults={"per": norm.per, "low": norm.low, "likely": norm.likely, "high": norm.high},
+            defaults=_columns_of(
+                work_norm,
+                {
+                    "per": norm.per,
+                    "low": norm.low,
+                    "likely": norm.likely,
+                    "high": norm.high,
+                    "checked_on": CHECKED_ON,
+                },
+            ),
         )
 
 

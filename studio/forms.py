@@ -1,5 +1,6 @@
 """Fields that read numbers as people type them, and a form that knows which version it was opened on."""
 
+import datetime
 import re
 from collections.abc import Mapping
 from copy import copy
@@ -9,6 +10,7 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils import timezone
 
 _PLAIN = re.compile(r"[0-9]{1,12}(?:[.,][0-9]{1,20})?")
 
@@ -37,6 +39,28 @@ def day_field(label: str, hint: str = "", missing: str = "") -> forms.DateField:
             "invalid": "Enter a day as year, month and day, such as 2026-01-31.",
         },
     )
+
+
+class CheckedField(forms.DateField):
+    """The day on which a figure was last checked: today where it is left empty, and never a day to come."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            label="Checked on",
+            help_text="When you last held it against what it is known from. Today, if you leave it empty.",
+            required=False,
+            initial=timezone.localdate,
+            widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+            error_messages={"invalid": "Enter a day as year, month and day, such as 2026-01-31."},
+        )
+
+    def clean(self, value: Any) -> datetime.date:
+        """The day."""
+        today = timezone.localdate()
+        day: datetime.date = super().clean(value) or today
+        if day > today:
+            raise ValidationError(f"{day} is still to come; enter today or the day on which you looked.")
+        return day
 
 
 class RowsField(forms.ModelMultipleChoiceField):  # type: ignore[type-arg]

@@ -5,26 +5,12 @@ from typing import Any
 from jobs.delivery import reference as delivery
 from jobs.delivery.reference.roads import AS_OF, DOORS, FROM_MEMORY, ROAD_RULES, VEHICLES
 from jobs.figures import reference as costing
+from materials.seeding import seed_figures
 
 
 def seed(apps: Any) -> None:
     """Add every figure that is missing; ``apps`` is a migration's registry of models."""
-    figure = apps.get_model("materials", "Figure")
-    for key, known in {**costing.COEFFICIENTS, **delivery.COEFFICIENTS}.items():
-        figure.objects.get_or_create(
-            key=key,
-            defaults={
-                "topic": known.topic,
-                "label": known.label,
-                "unit": known.unit,
-                "value": known.value,
-                "low": known.low,
-                "high": known.high,
-                "evidence": known.evidence,
-                "source": known.source,
-                "begun_with": known.value,
-            },
-        )
+    seed_figures(apps.get_model("materials", "Figure"), {**costing.COEFFICIENTS, **delivery.COEFFICIENTS})
 
 
 def seed_ways(apps: Any) -> None:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from django.db import transaction
+from django.utils import timezone
 
 from jobs.figures.past_norms import scaled
 from jobs.queries.past_stages import norm_value
@@ -25,8 +26,8 @@ def take_over(*, by: User, norms: Sequence[WorkNorm], factor: float, stages: int
         step = STEPS[row.stage][row.step]
         before[step] = _said(row.low, row.likely, row.high)
         after[step] = _said(norm.low, norm.likely, norm.high)
-        row.low, row.likely, row.high = norm.low, norm.likely, norm.high
-        row.save(update_fields=["low", "likely", "high"])
+        row.low, row.likely, row.high, row.checked_on = norm.low, norm.likely, norm.high, timezone.localdate()
+        row.save(update_fields=["low", "likely", "high", "checked_on"])
     first = norms[0]
     finished = "1 finished stage" if stages == 1 else f"{stages} finished stages"
     record(

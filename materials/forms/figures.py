@@ -5,13 +5,14 @@ from typing import Any
 from django import forms
 
 from materials.models import Figure, WorkNorm
-from studio.forms import EditForm, NumberField
+from studio.forms import CheckedField, EditForm, NumberField
 
 
 class FigureForm(EditForm):
-    """The value in use."""
+    """The value in use, and when it was checked."""
 
     value = NumberField(label="Value in use", wanted="a number, such as 0.15")
+    checked_on = CheckedField()
 
     def __init__(self, data: Any = None, *, figure: Figure) -> None:
         super().__init__(data, initial={"value": figure.value, "version": figure.version})
@@ -29,6 +30,7 @@ class NormForm(EditForm):
     low = NumberField(label="At least, hours", wanted="the hours when all goes well, such as 1.5", high="1000")
     likely = NumberField(label="Likely, hours", wanted="the likely hours, such as 2", high="1000")
     high = NumberField(label="At most, hours", wanted="the hours when little goes well, such as 3", high="1000")
+    checked_on = CheckedField()
 
     def __init__(self, data: Any = None, *, norm: WorkNorm) -> None:
         names = ("low", "likely", "high", "version")

@@ -8,7 +8,7 @@ from django import forms
 from materials.estimator.errors import EstimatorError
 from materials.estimator.gel import GelReading, GelTable
 from materials.models import Item
-from studio.forms import NumberField
+from studio.forms import CheckedField, NumberField, OneLineField
 from studio.rows import RowsForm
 
 
@@ -20,10 +20,15 @@ class GelTimesForm(RowsForm):
     spare = 6
     ordered = False
 
+    known_from = OneLineField(
+        label="Known from", max_length=160, required=False, help_text="Such as: data sheet, issue 4 of 2025."
+    )
+    checked_on = CheckedField()
+
     def __init__(self, data: Any = None, *, item: Item, there: Sequence[GelReading] = ()) -> None:
         self.product = item.name
         rows = [{name: getattr(each, name) for name in ("temperature_c", "percent", "minutes")} for each in there]
-        super().__init__(data, rows=rows, initial={"version": item.version})
+        super().__init__(data, rows=rows, initial={"version": item.version, "known_from": item.gel_times_from})
 
     def row_fields(self) -> dict[str, forms.Field]:
         """One entry of the table."""
@@ -38,6 +43,10 @@ class GelTimesForm(RowsForm):
                 label="Minutes to the gel", wanted="the minutes to the gel, such as 22", low="0.5", high="1440"
             ),
         }
+
+    def particulars(self) -> dict[str, Any]:
+        """What was entered besides the table."""
+        return {name: self.cleaned_data[name] for name in ("version", "known_from", "checked_on")}
 
     def clean(self) -> dict[str, Any]:
         """Read the table as the mix card will."""

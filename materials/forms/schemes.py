@@ -9,7 +9,7 @@ from materials.estimator.spec import Coat, LayUp, Ply
 from materials.models import LayUp as LayUpRow
 from materials.models import LayUpPly, LayUpUse, PaintCoat, PaintSystem
 from materials.queries.figures import coat_values, lay_up_value
-from studio.forms import NumberField, PercentField, choose
+from studio.forms import CheckedField, NumberField, PercentField, choose
 from studio.quantities import QuantityField, system_of
 from studio.rows import RowsForm
 
@@ -30,7 +30,9 @@ class LayUpForm(RowsForm):
     )
     is_default = forms.BooleanField(label="Used where a section names no lay-up", required=False)
 
-    field_order = ["name", "gel_coat_kg_m2", "return_extra_layers", "is_default"]
+    checked_on = CheckedField()
+
+    field_order = ["name", "gel_coat_kg_m2", "return_extra_layers", "is_default", "checked_on"]
 
     def __init__(self, data: Any = None, *, use: str, units: str, row: LayUpRow | None = None) -> None:
         self.system = system_of(units)
@@ -86,6 +88,10 @@ class LayUpForm(RowsForm):
                 self.add_error(None, str(error))
         return cleaned
 
+    def particulars(self) -> dict[str, Any]:
+        """What was entered besides the lay-up itself."""
+        return {name: self.cleaned_data[name] for name in ("is_default", "checked_on")}
+
     def _lay_up(self, cleaned: dict[str, Any]) -> LayUp:
         unchanged = "gel_coat_kg_m2" not in self.changed_data
         return LayUp(
@@ -120,6 +126,7 @@ class PaintSystemForm(RowsForm):
         choices=[("", "for no grade"), ("A", "for grade A"), ("B", "for grade B"), ("C", "for grade C")],
         error_messages=choose("Choose a grade, or none."),
     )
+    checked_on = CheckedField()
 
     def __init__(self, data: Any = None, *, units: str, row: PaintSystem | None = None) -> None:
         self.system = system_of(units)
@@ -179,9 +186,9 @@ class PaintSystemForm(RowsForm):
                 self.add_error(None, str(error))
         return cleaned
 
-    def particulars(self) -> dict[str, str]:
-        """Name, description and grade, as entered."""
-        return {name: self.cleaned_data[name] for name in ("name", "description", "default_grade")}
+    def particulars(self) -> dict[str, Any]:
+        """Name, description, grade and day of the check, as entered."""
+        return {name: self.cleaned_data[name] for name in ("name", "description", "default_grade", "checked_on")}
 
     @staticmethod
     def _coat(row: dict[str, Any]) -> Coat:

@@ -10,6 +10,8 @@ import datetime
 from django.core.validators import MinValueValidator, RegexValidator
 from django.db import models
 
+from materials.models.checked import is_due
+
 
 class ItemKind(models.TextChoices):
     """What sort of thing is priced."""
@@ -62,6 +64,8 @@ class Item(models.Model):
     supplier = models.CharField(max_length=80, blank=True)
     lead_days = models.PositiveSmallIntegerField(default=0)
     shelf_life_days = models.PositiveSmallIntegerField(null=True, blank=True)
+    gel_times_from = models.CharField("gel times known from", max_length=160, blank=True)
+    gel_times_checked_on = models.DateField(null=True, blank=True)
     version = models.PositiveIntegerField(default=0)
 
     class Meta:
@@ -69,6 +73,11 @@ class Item(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def gel_times_are_due(self) -> bool:
+        """Whether its gel times are due for a check."""
+        return is_due(self.gel_times_checked_on)
 
 
 class Pack(models.Model):

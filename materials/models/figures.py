@@ -6,9 +6,11 @@ studio; the page shows the studio's figure beside the one it began with.
 
 from django.db import models
 
+from materials.models.checked import Checked
 
-class Figure(models.Model):
-    """One coefficient, with unit, usual range and source."""
+
+class Figure(Checked):
+    """One coefficient, with unit, usual range, source and the day of its last check."""
 
     key = models.SlugField(max_length=60, unique=True)
     topic = models.CharField(max_length=40)
@@ -29,7 +31,7 @@ class Figure(models.Model):
         return self.label
 
 
-class WorkNorm(models.Model):
+class WorkNorm(Checked):
     """Person-hours of one step, per what drives it, for one grade."""
 
     stage = models.CharField(max_length=12)

@@ -3,6 +3,8 @@
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
+from materials.models.checked import Checked
+
 
 class LayUpUse(models.TextChoices):
     """Where a lay-up belongs."""
@@ -11,7 +13,7 @@ class LayUpUse(models.TextChoices):
     CAST = "cast", "Cast"
 
 
-class LayUp(models.Model):
+class LayUp(Checked):
     """Gel coat and plies, from the face inwards."""
 
     name = models.CharField(max_length=60, unique=True)
@@ -60,7 +62,7 @@ class LayUpPly(models.Model):
         return f"{self.layers} × {self.weight_kg_m2 * 1000:.0f} g/m² {self.kind}"
 
 
-class PaintSystem(models.Model):
+class PaintSystem(Checked):
     """Coats in order, from primer to clear."""
 
     name = models.CharField(max_length=60, unique=True)

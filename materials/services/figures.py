@@ -1,9 +1,11 @@
 """Changes to the studio's figures and norms. Each is one transaction with its audit row."""
 
+import datetime
 from dataclasses import replace
 from typing import Any
 
 from django.db import transaction
+from django.utils import timezone
 
 from materials.estimator.catalogue import STEPS
 from materials.estimator.errors import EstimatorError
@@ -18,6 +20,7 @@ from studio.forms import plain_number
 from studio.locking import claim
 
 SUBJECT = "office"
+CHECKED = "checked on"
 
 # Between them these ask for every figure: all grades and glasses, steel, several casts, moulds of one piece and more,
 # a form whose volume is not known.
@@ -59,19 +62,22 @@ class Impossible(ValueError):
 
 
 @transaction.atomic
-def change_figure(*, by: User, figure: Figure, version: int, value: float) -> None:
-    """Put another value of a figure into use."""
+def change_figure(
+    *, by: User, figure: Figure, version: int, value: float, checked_on: datetime.date | None = None
+) -> None:
+    """Put another value of a figure into use, or let it stand: checked today, if no day is given."""
     claim(figure, version)
     refuse_impossible(figure.key, value)
-    was, figure.value = figure.value, value
-    figure.save(update_fields=["value"])
     unit = f" {figure.unit}" if figure.unit else ""
+    before = {"value": f"{plain_number(figure.value)}{unit}", CHECKED: figure.checked_on}
+    figure.value, figure.checked_on = value, checked_on or timezone.localdate()
+    figure.save(update_fields=["value", "checked_on"])
     record(
         actor=by,
         subject=SUBJECT,
         act=f"Figure changed: {figure.label}",
-        before={"value": f"{plain_number(was)}{unit}"},
-        after={"value": f"{plain_number(value)}{unit}"},
+        before=before,
+        after={"value": f"{plain_number(value)}{unit}", CHECKED: figure.checked_on},
         has_money=figure.topic == "costing",
     )
 
@@ -107,18 +113,36 @@ def _is_count(figure: Coefficient) -> bool:
 
 
 @transaction.atomic
-def change_norm(*, by: User, norm: WorkNorm, version: int, low: float, likely: float, high: float) -> None:
-    """Change the hours of one step for one grade."""
+def change_norm(
+    *,
+    by: User,
+    norm: WorkNorm,
+    version: int,
+    low: float,
+    likely: float,
+    high: float,
+    checked_on: datetime.date | None = None,
+) -> None:
+    """Change the hours of one step for one grade, or let them stand: checked today, if no day is given."""
     claim(norm, version)
     Norm(norm.stage, norm.step, norm.grade, norm.per, low, likely, high)
-    before = {"at least": f"{norm.low:g} h", "likely": f"{norm.likely:g} h", "at most": f"{norm.high:g} h"}
-    norm.low, norm.likely, norm.high = low, likely, high
-    norm.save(update_fields=["low", "likely", "high"])
+    before = _norm_in_words(norm)
+    norm.low, norm.likely, norm.high, norm.checked_on = low, likely, high, checked_on or timezone.localdate()
+    norm.save(update_fields=["low", "likely", "high", "checked_on"])
     step = STEPS[norm.stage][norm.step].lower()
     record(
         actor=by,
         subject=SUBJECT,
         act=f"Norm changed: {norm.stage}, {step}, grade {norm.grade}",
         before=before,
-        after={"at least": f"{low:g} h", "likely": f"{likely:g} h", "at most": f"{high:g} h"},
+        after=_norm_in_words(norm),
     )
+
+
+def _norm_in_words(norm: WorkNorm) -> dict[str, Any]:
+    return {
+        "at least": f"{norm.low:g} h",
+        "likely": f"{norm.likely:g} h",
+        "at most": f"{norm.high:g} h",
+        CHECKED: norm.checked_on,
+    }

@@ -1,10 +1,15 @@
-"""Changes to lay-ups and paint systems. Each is one transaction with its audit row."""
+"""Changes to lay-ups and paint systems. Each is one transaction with its audit row.
 
+Whoever changes one has checked it: on the day that is given, or today.
+"""
+
+import datetime
 from collections.abc import Iterable
 from typing import Any
 
 from django.db import transaction
 from django.db.models import F
+from django.utils import timezone
 
 from materials.estimator.catalogue import entry_of, glass_words, paint_words
 from materials.estimator.spec import Coat, Ply
@@ -23,17 +28,21 @@ class SchemeError(ValueError):
 
 
 @transaction.atomic
-def add_lay_up(*, by: User, use: str, value: LayUpValue, is_default: bool) -> LayUp:
+def add_lay_up(
+    *, by: User, use: str, value: LayUpValue, is_default: bool, checked_on: datetime.date | None = None
+) -> LayUp:
     """Add a lay-up for moulds or for casts."""
     _check_name(LayUp, value.name, None)
-    row = LayUp(use=use, name=value.name)
+    row = LayUp(use=use, name=value.name, checked_on=checked_on or timezone.localdate())
     _keep_lay_up(by, row, value, is_default)
-    record(actor=by, subject=SUBJECT, act=f"Lay-up added: {row.name}", after=_lay_up_in_words(value, is_default))
+    record(actor=by, subject=SUBJECT, act=f"Lay-up added: {row.name}", after=_lay_up_in_words(row, value))
     return row
 
 
 @transaction.atomic
-def change_lay_up(*, by: User, row: LayUp, version: int, value: LayUpValue, is_default: bool) -> None:
+def change_lay_up(
+    *, by: User, row: LayUp, version: int, value: LayUpValue, is_default: bool, checked_on: datetime.date | None = None
+) -> None:
     """Change a lay-up; issued quotes keep the one they were priced by."""
     claim(row, version)
     _check_name(LayUp, value.name, row.pk)
@@ -42,14 +51,15 @@ def change_lay_up(*, by: User, row: LayUp, version: int, value: LayUpValue, is_d
             f"{LayUpUse(row.use).label}s need a lay-up for sections that name none; "
             "tick that on another lay-up, and this one loses it."
         )
-    before = _lay_up_in_words(lay_up_value(row), row.is_default)
+    before = _lay_up_in_words(row, lay_up_value(row))
+    row.checked_on = checked_on or timezone.localdate()
     _keep_lay_up(by, row, value, is_default)
     record(
         actor=by,
         subject=SUBJECT,
         act=f"Lay-up changed: {row.name}",
         before=before,
-        after=_lay_up_in_words(value, is_default),
+        after=_lay_up_in_words(row, value),
     )
 
 
@@ -89,11 +99,17 @@ def _list_glass(by: User, plies: Iterable[Ply]) -> None:
 
 @transaction.atomic
 def add_paint_system(
-    *, by: User, name: str, description: str, default_grade: str, coats: tuple[Coat, ...]
+    *,
+    by: User,
+    name: str,
+    description: str,
+    default_grade: str,
+    checked_on: datetime.date | None = None,
+    coats: tuple[Coat, ...],
 ) -> PaintSystem:
     """Add a paint system."""
     _check_name(PaintSystem, name, None)
-    row = PaintSystem()
+    row = PaintSystem(checked_on=checked_on or timezone.localdate())
     _keep_paint_system(row, name, description, default_grade, coats)
     record(actor=by, subject=SUBJECT, act=f"Paint system added: {name}", after=_system_in_words(row, coats))
     return row
@@ -108,6 +124,7 @@ def change_paint_system(
     name: str,
     description: str,
     default_grade: str,
+    checked_on: datetime.date | None = None,
     coats: tuple[Coat, ...],
 ) -> None:
     """Change a paint system; issued quotes keep the one they were priced by."""
@@ -119,6 +136,7 @@ def change_paint_system(
             "give the grade to another system, and this one loses it."
         )
     before = _system_in_words(row, coat_values(row))
+    row.checked_on = checked_on or timezone.localdate()
     _keep_paint_system(row, name, description, default_grade, coats)
     record(
         actor=by,
@@ -160,7 +178,7 @@ def _check_name(kind: type[LayUp] | type[PaintSystem], name: str, own: int | Non
         raise SchemeError(f"{name} is taken already; choose another name.")
 
 
-def _lay_up_in_words(value: LayUpValue, is_default: bool) -> dict[str, Any]:
+def _lay_up_in_words(row: LayUp, value: LayUpValue) -> dict[str, Any]:
     return {
         "name": value.name,
         "gel coat": f"{value.gel_coat_kg_m2:g} kg/m²",
@@ -169,7 +187,8 @@ def _lay_up_in_words(value: LayUpValue, is_default: bool) -> dict[str, Any]:
             for ply in value.plies
         ),
         "extra layers on the returns": value.return_extra_layers,
-        "used where none is named": is_default,
+        "used where none is named": row.is_default,
+        "checked on": row.checked_on,
     }
 
 
@@ -183,4 +202,5 @@ def _system_in_words(row: PaintSystem, coats: tuple[Coat, ...]) -> dict[str, Any
             for coat in coats
         ),
         "used for grade": row.default_grade,
+        "checked on": row.checked_on,
     }

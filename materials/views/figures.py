@@ -1,5 +1,6 @@
-"""The studio's figures: every coefficient with unit, usual range and source."""
+"""The studio's figures: every coefficient with unit, usual range, source and last check."""
 
+import datetime
 from dataclasses import dataclass
 
 from django.contrib import messages
@@ -63,8 +64,10 @@ def figures(request: MemberRequest) -> HttpResponse:
     return render(request, "materials/figures.html", {"place": "office", "office_sheet": "figures", "topics": topics})
 
 
-def _keep(request: MemberRequest, row: Figure, version: int, value: float) -> HttpResponse:
-    change_figure(by=request.user, figure=row, version=version, value=value)
+def _keep(
+    request: MemberRequest, row: Figure, version: int, value: float, checked_on: datetime.date | None = None
+) -> HttpResponse:
+    change_figure(by=request.user, figure=row, version=version, value=value, checked_on=checked_on)
     name = row.label[0].upper() + row.label[1:]
     messages.success(request, f"{name} is now {plain_number(value)} {FigureShown(row).unit}".rstrip() + ".")
     if FigureShown(row).is_unusual:
@@ -82,7 +85,8 @@ def figure(request: MemberRequest, pk: int) -> HttpResponse:
     context = {"place": "office", "office_sheet": "figures", "form": form, "shown": FigureShown(row)}
     if request.method == "POST" and form.is_valid():
         try:
-            return _keep(request, row, form.cleaned_data["version"], float(form.cleaned_data["value"]))
+            entered = form.cleaned_data
+            return _keep(request, row, entered["version"], float(entered["value"]), entered["checked_on"])
         except Impossible as error:
             form.add_error("value", str(error))
         except Conflict:

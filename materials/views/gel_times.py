@@ -23,9 +23,8 @@ def gel_times(request: MemberRequest, pk: int) -> HttpResponse:
     form, status = GelTimesForm(request.POST or None, item=item, there=readings_of(item)), 200
     context: dict[str, Any] = {"place": "stores", "item": item, "form": form}
     if request.method == "POST" and form.is_valid():
-        version = form.cleaned_data["version"]
         try:
-            change_gel_times(by=request.user, item=item, version=version, readings=form.readings)
+            change_gel_times(by=request.user, item=item, readings=form.readings, **form.particulars())
         except Conflict:
             now = Item.objects.get(pk=pk)
             context["there_now"] = form.catch_up(GelTimesForm(item=now, there=readings_of(now)))

@@ -52,7 +52,7 @@ def new_lay_up(request: MemberRequest, use: str) -> HttpResponse:
     form = _form(request, use)
     if value := _sent(request, form):
         try:
-            row = add_lay_up(by=request.user, use=use, value=value, is_default=form.cleaned_data["is_default"])
+            row = add_lay_up(by=request.user, use=use, value=value, **form.particulars())
         except SchemeError as error:
             form.add_error(None, str(error))
         else:
@@ -78,11 +78,9 @@ def lay_up(request: MemberRequest, pk: int) -> HttpResponse:
         "form": form,
     }
     if value := _sent(request, form):
-        entered = form.cleaned_data
+        version = form.cleaned_data["version"]
         try:
-            change_lay_up(
-                by=request.user, row=row, version=entered["version"], value=value, is_default=entered["is_default"]
-            )
+            change_lay_up(by=request.user, row=row, version=version, value=value, **form.particulars())
         except SchemeError as error:
             form.add_error(None, str(error))
         except Conflict:

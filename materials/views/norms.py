@@ -66,9 +66,12 @@ def norm(request: MemberRequest, pk: int) -> HttpResponse:
     step = STEPS[row.stage][row.step]
     context = {"place": "office", "office_sheet": "norms", "norm": row, "step": step, "per": PER[row.per], "form": form}
     if request.method == "POST" and form.is_valid():
-        hours = {name: float(form.cleaned_data[name]) for name in ("low", "likely", "high")}
+        entered = form.cleaned_data
+        hours = {name: float(entered[name]) for name in ("low", "likely", "high")}
         try:
-            change_norm(by=request.user, norm=row, version=form.cleaned_data["version"], **hours)
+            change_norm(
+                by=request.user, norm=row, version=entered["version"], checked_on=entered["checked_on"], **hours
+            )
         except Conflict:
             context["there_now"] = form.catch_up(NormForm(norm=WorkNorm.objects.get(pk=pk)))
             status = 409

@@ -1,11 +1,16 @@
 """The studio's figures: shown with their range and source, changed, refused, put back."""
 
+import datetime
+
 import pytest
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 from pytest_django import DjangoAssertNumQueries
 
+from materials.estimator.reference import CHECKED_ON
 from materials.models import Figure
+from materials.models.checked import CHECK_AGAIN_AFTER
 from materials.services.figures import Impossible, refuse_impossible
 from studio.accounts.models import AuditEntry
 from tests.factories import signed_in
@@ -56,11 +61,43 @@ def test_the_list_keeps_its_query_count(django_assert_num_queries: DjangoAssertN
 def test_a_figure_is_changed_and_recorded() -> None:
     client = signed_in("office")
     assert client.get(at()).status_code == 200
-    assert client.post(at(), {"value": "0,12", "version": "0"}).status_code == 302
-    assert (waste().value, waste().version) == (0.12, 1)
+    assert client.post(at(), {"value": "0,12", "version": "0", "checked_on": "2025-06-01"}).status_code == 302
+    assert (waste().value, waste().version, waste().checked_on) == (0.12, 1, datetime.date(2025, 6, 1))
     entry = AuditEntry.objects.get()
     assert (entry.subject, entry.act) == ("office", "Figure changed: resin waste")
-    assert (entry.before, entry.after) == ({"value": "0.1"}, {"value": "0.12"})
+    assert entry.before == {"value": "0.1", "checked on": str(CHECKED_ON)}
+    assert entry.after == {"value": "0.12", "checked on": "2025-06-01"}
+
+
+def test_a_figure_may_be_checked_and_left_as_it_is() -> None:
+    Figure.objects.filter(pk=waste().pk).update(checked_on=None)
+    client, today = signed_in("office"), timezone.localdate()
+    page = client.get(at()).content.decode()
+    assert f'value="{today}"' in page
+    assert "due for a check" in page
+    assert client.post(at(), {"value": "0.1", "version": "0", "checked_on": ""}).status_code == 302
+    assert (waste().value, waste().checked_on) == (0.1, today)
+    assert AuditEntry.objects.get().before == {"checked on": None}
+    assert "due for a check" not in client.get(at()).content.decode()
+
+
+def test_nobody_has_checked_a_figure_on_a_day_to_come() -> None:
+    client, later = signed_in("office"), timezone.localdate() + datetime.timedelta(days=1)
+    for typed, said in ((str(later), f"{later} is still to come"), ("soon", "Enter a day as year")):
+        response = client.post(at(), {"value": "0.12", "version": "0", "checked_on": typed})
+        assert response.status_code == 422
+        assert said in response.content.decode()
+        assert f'value="{typed}"' in response.content.decode()
+    assert (waste().value, waste().checked_on) == (0.1, CHECKED_ON)
+
+
+def test_a_figure_not_looked_at_for_two_years_is_marked_in_the_list() -> None:
+    today = timezone.localdate()
+    Figure.objects.update(checked_on=today - CHECK_AGAIN_AFTER)
+    client = signed_in("office")
+    assert "due for a check" not in client.get(reverse("figures")).content.decode()
+    Figure.objects.filter(pk=waste().pk).update(checked_on=today - CHECK_AGAIN_AFTER - datetime.timedelta(days=1))
+    assert client.get(reverse("figures")).content.decode().count("due for a check") == 1
 
 
 def test_a_figure_of_costing_is_kept_from_the_bench_in_the_record() -> None:
@@ -132,7 +169,7 @@ def test_a_figure_goes_back_to_the_value_as_delivered() -> None:
     Figure.objects.filter(pk=waste().pk).update(value=0.4, version=3)
     assert "Back to 0.1" in client.get(at()).content.decode()
     assert client.post(at("figure_back"), {"version": "3"}).status_code == 302
-    assert (waste().value, waste().version) == (0.1, 4)
+    assert (waste().value, waste().version, waste().checked_on) == (0.1, 4, timezone.localdate())
     assert "Back to 0.1" not in client.get(at()).content.decode()
 
 

@@ -37,9 +37,18 @@ def test_times_are_entered_shown_and_put_in_place_of_those_before(item: Item) ->
     body = client.get(reverse("item", args=[item.pk])).content.decode()
     assert "Minutes to the gel" in body
     assert "19.5" in body
-    assert client.post(address(item), sent(1, ("18", "2", "20"))).status_code == 302
+    said = {"known_from": "data sheet, issue 4", "checked_on": "2020-06-01"}
+    assert client.post(address(item), sent(1, ("18", "2", "20")) | said).status_code == 302
     assert list(GelTime.objects.values_list("temperature_c", "percent", "minutes")) == [(18, 2, 20)]
-    assert "26 min" in AuditEntry.objects.latest("pk").before["times"]
+    entry = AuditEntry.objects.latest("pk")
+    assert "26 min" in entry.before["times"]
+    assert {name: entry.after[name] for name in ("known from", "checked on")} == {
+        "known from": "data sheet, issue 4",
+        "checked on": "2020-06-01",
+    }
+    body = client.get(reverse("item", args=[item.pk])).content.decode()
+    assert "Known from: data sheet, issue 4." in body
+    assert "due for a check" in body
 
 
 @pytest.mark.parametrize(

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 from pytest_django import DjangoAssertNumQueries
 
 from materials.models import Item, LayUp
@@ -82,7 +83,8 @@ def test_the_list_keeps_its_query_count(django_assert_num_queries: DjangoAssertN
 
 def test_layers_are_changed_put_in_order_and_recorded() -> None:
     client = signed_in("office")
-    data = sent(MAT, ("woven", "0.6 kg/m2", "48", "1"), ("tissue", "30 gsm", "10 %", "1")) | {"order_2": "0.5"}
+    data = sent(MAT, ("woven", "0.6 kg/m2", "48", "1"), ("tissue", "30 gsm", "10 %", "1"), checked_on="2025-06-01")
+    data["order_2"] = "0.5"
     assert client.post(at(), data).status_code == 302
     plies = lay_up_value(skin()).plies
     assert [(ply.kind, ply.weight_kg_m2, ply.glass_fraction, ply.layers) for ply in plies] == [
@@ -91,7 +93,8 @@ def test_layers_are_changed_put_in_order_and_recorded() -> None:
     assert skin().version == 1
     entry = AuditEntry.objects.get()
     assert (entry.subject, entry.act) == ("office", "Lay-up changed: Light skin")
-    assert list(entry.after) == ["layers"]
+    assert list(entry.after) == ["layers", "checked on"]
+    assert entry.after["checked on"] == str(skin().checked_on) == "2025-06-01"
     assert entry.after["layers"].startswith("1 × surface tissue 30 g/m² at 0.1; 3 × chopped strand mat 450 g/m²")
 
 
@@ -106,15 +109,16 @@ def test_a_layer_is_taken_out_by_choosing_none() -> None:
     assert [ply.kind for ply in row.plies.all()] == ["csm", "csm"]
 
 
-def test_what_is_shown_and_sent_back_changes_nothing() -> None:
+def test_what_is_shown_and_sent_back_changes_nothing_but_the_day_of_the_check() -> None:
     row = skin()
+    LayUp.objects.filter(pk=row.pk).update(checked_on=None)
     row.plies.update(weight_kg_m2=0.457728, glass_fraction=0.3125)
     client = signed_in("office")
     page = client.get(at()).content.decode()
     assert 'value="458 g/m²"' in page
     assert client.post(at(), sent(("csm", "458 g/m²", "31.25", "3"), gel_coat_kg_m2="600 g/m²")).status_code == 302
     assert row.plies.get().weight_kg_m2 == 0.457728
-    assert AuditEntry.objects.get(subject="office").after == {}
+    assert AuditEntry.objects.get(subject="office").after == {"checked on": str(timezone.localdate())}
 
 
 def test_a_lay_up_is_tried_before_it_is_kept() -> None:

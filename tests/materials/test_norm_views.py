@@ -5,12 +5,13 @@ from django.test import Client
 from django.urls import reverse
 from pytest_django import DjangoAssertNumQueries
 
+from materials.estimator.reference import CHECKED_ON
 from materials.models import WorkNorm
 from studio.accounts.models import AuditEntry
 from tests.factories import signed_in
 
 pytestmark = pytest.mark.django_db
-HOURS = {"low": "3", "likely": "5", "high": "8", "version": "0"}
+HOURS = {"low": "3", "likely": "5", "high": "8", "version": "0", "checked_on": "2025-06-01"}
 
 
 def carving() -> WorkNorm:
@@ -39,6 +40,14 @@ def test_the_table_names_every_step_and_what_drives_it() -> None:
         assert words in page
 
 
+def test_the_table_marks_the_norms_that_nobody_has_looked_at_for_long() -> None:
+    client = signed_in("office")
+    assert "due for a check" not in client.get(reverse("norms")).content.decode()
+    WorkNorm.objects.filter(pk=carving().pk).update(checked_on=None)
+    assert client.get(reverse("norms")).content.decode().count("due for a check") == 1
+    assert "due for a check" in client.get(at()).content.decode()
+
+
 def test_the_table_keeps_its_query_count(django_assert_num_queries: DjangoAssertNumQueries) -> None:
     client = signed_in("office")
     with django_assert_num_queries(4):
@@ -56,8 +65,9 @@ def test_hours_are_changed_and_recorded() -> None:
     assert (row.low, row.likely, row.high, row.version) == (3.0, 5.0, 8.0, 1)
     entry = AuditEntry.objects.get()
     assert entry.act == "Norm changed: pattern, carve to form, grade B"
-    assert entry.before == {"likely": "4.5 h", "at most": "6 h"}
-    assert entry.after == {"likely": "5 h", "at most": "8 h"}
+    assert entry.before == {"likely": "4.5 h", "at most": "6 h", "checked on": str(CHECKED_ON)}
+    assert entry.after == {"likely": "5 h", "at most": "8 h", "checked on": "2025-06-01"}
+    assert str(row.checked_on) == "2025-06-01"
 
 
 @pytest.mark.parametrize(

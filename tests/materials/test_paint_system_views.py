@@ -76,14 +76,15 @@ def test_coats_are_changed_and_recorded() -> None:
     client = signed_in("office")
     assert "On a square metre" in client.get(at()).content.decode()
     clear: Row = ("clearcoat", "45", "2 mil", "1", "35 %", "0,5", "0")
-    assert client.post(at(), sent(PRIMER, TOPCOAT, clear)).status_code == 302
+    assert client.post(at(), sent(PRIMER, TOPCOAT, clear) | {"checked_on": "2025-06-01"}).status_code == 302
     coats = coat_values(outdoor())
     assert [coat.kind for coat in coats] == ["primer", "topcoat", "clearcoat"]
     assert coats[2].dry_film_um == pytest.approx(50.8, rel=1e-12)
     assert (coats[2].loss, coats[2].hardener_per_base, coats[2].thinner) == (0.35, 0.5, 0.0)
     entry = AuditEntry.objects.get()
     assert entry.act == "Paint system changed: Outdoor paint"
-    assert set(entry.after) == {"description", "coats"}
+    assert set(entry.after) == {"description", "coats", "checked on"}
+    assert entry.after["checked on"] == str(outdoor().checked_on) == "2025-06-01"
 
 
 def test_a_system_is_tried_before_it_is_kept() -> None:

@@ -8,6 +8,7 @@ from django.apps import apps
 from materials.estimator import reference
 from materials.estimator.catalogue import MATERIALS, STEPS
 from materials.estimator.norms import NORMS
+from materials.estimator.reference import CHECKED_ON
 from materials.estimator.spec import COAT_KINDS, GLASS_KINDS, GRADES
 from materials.estimator.takeoff import take_off
 from materials.models import Figure, Item, LayUp, Pack, PaintSystem, Price, WorkNorm
@@ -81,6 +82,7 @@ def test_a_studio_begins_with_the_figures_of_the_reference() -> None:
             known.topic, known.label, known.unit, known.evidence, known.source,
         )  # fmt: skip
         assert (row.value, row.begun_with, row.low, row.high) == (known.value, known.value, known.low, known.high)
+        assert row.checked_on == CHECKED_ON
     assert set(studio.norms) == set(delivered.norms)
     assert (studio.layups, studio.paint_systems) == (delivered.layups, delivered.paint_systems)
     assert (studio.mould_layup, studio.cast_layup) == (delivered.mould_layup, delivered.cast_layup)
@@ -90,6 +92,11 @@ def test_a_studio_begins_with_the_figures_of_the_reference() -> None:
 def test_every_norm_has_a_step_with_a_name() -> None:
     assert WorkNorm.objects.count() == len(NORMS)
     assert all(row.step in STEPS[row.stage] for row in WorkNorm.objects.all())
+
+
+def test_every_row_begins_with_the_day_on_which_the_reference_was_checked() -> None:
+    for model in (Figure, WorkNorm, LayUp, PaintSystem):
+        assert set(model.objects.values_list("checked_on", flat=True)) == {CHECKED_ON}
 
 
 def test_each_use_and_each_grade_has_its_usual_scheme() -> None:
@@ -131,14 +138,18 @@ def test_an_item_carries_unit_kind_and_density(key: str, unit: str, kind: str, d
 
 
 def test_seeding_again_adds_only_what_is_missing() -> None:
-    Figure.objects.filter(key="allowance_resin").update(value=0.3)
+    day = datetime.date(2025, 6, 1)
+    Figure.objects.filter(key="allowance_resin").update(value=0.3, checked_on=day)
+    WorkNorm.objects.update(checked_on=day)
     Figure.objects.filter(key="wax").delete()
     LayUp.objects.filter(name="Light skin").update(name="Our skin")
     Item.objects.filter(key="wax").update(name="Our wax")
     counts = [model.objects.count() for model in (WorkNorm, LayUp, PaintSystem, Item, Pack)]
     seed(apps)
-    assert Figure.objects.get(key="allowance_resin").value == 0.3
-    assert Figure.objects.filter(key="wax").exists()
+    kept = Figure.objects.get(key="allowance_resin")
+    assert (kept.value, kept.checked_on) == (0.3, day)
+    assert set(WorkNorm.objects.values_list("checked_on", flat=True)) == {day}
+    assert Figure.objects.get(key="wax").checked_on == CHECKED_ON
     assert Item.objects.get(key="wax").name == "Our wax"
     assert counts == [model.objects.count() for model in (WorkNorm, LayUp, PaintSystem, Item, Pack)]
 

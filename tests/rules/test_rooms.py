@@ -89,6 +89,8 @@ ROOMS = (
     ),
     # Pages show and offer what the materials hold, but change it through services alone.
     Room("jobs", (OPEN, "studio", "materials.models", "materials.queries", *PURE)),
+    # A studio's first figures are rows of the materials, whoever knows them.
+    Room("jobs.seeding", (OPEN, "jobs", "materials.seeding", *PURE)),
     Room("jobs.management", (OPEN, "jobs", "materials", "studio")),
 )
 

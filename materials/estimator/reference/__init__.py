@@ -3,16 +3,19 @@
 Evidence is "found" (seen in public material), "found-secondary" (seen as
 somebody else's transcription of a standard), "memory" (known, source named,
 not seen) or "practice". A figure marked "common practice, no source" is what
-workshops commonly reckon with and is the studio's to correct.
+workshops commonly reckon with and is the studio's to correct. All of it was last checked on ``CHECKED_ON``:
+held against what it is known from, and let stand. That is what the day says of a studio's own rows too.
 """
 
 from collections.abc import Mapping
 
 from materials.estimator.norms import NORMS
 from materials.estimator.reference import making, mixing
-from materials.estimator.reference.rows import coefficients_of
+from materials.estimator.reference.rows import CHECKED_ON, coefficients_of
 from materials.estimator.spec import Coat, Coefficient, LayUp, Ply
 from materials.estimator.studio import StudioFigures
+
+__all__ = ["CHECKED_ON", "COEFFICIENTS", "LAYUPS", "PAINT_SYSTEMS", "studio_figures"]
 
 COEFFICIENTS: Mapping[str, Coefficient] = coefficients_of({**making.ROWS, **mixing.ROWS})
 

@@ -1,10 +1,14 @@
 """How a figure is written down, and how a row becomes a coefficient."""
 
+import datetime
 from collections.abc import Mapping
 
 from materials.estimator.spec import Coefficient
 
 PRACTICE = "common practice, no source"
+
+CHECKED_ON = datetime.date(2026, 11, 25)
+"""When the reference was last gone through: what is published was held against its text, the rest weighed."""
 
 # By topic: key, label, unit, low, value, high, evidence, source.
 Rows = Mapping[str, tuple[tuple[str, str, str, float, float, float, str, str], ...]]
