@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from jobs.delivery.label_codes import CAST, CRATE, PIECE, Labelled
 from jobs.models import Section
+from jobs.mould_pieces import piece_masses
 from jobs.sheets.crate import KIND as CRATE_SHEET
 from jobs.sheets.crate import cast_mass
 from jobs.sheets.kind import show_subject
@@ -56,14 +57,14 @@ def _things(subject: Subject, section: int) -> Iterator[tuple[Labelled, str, str
     cast = _about(cast_mass(subject).value, subject.job)
     for number, counted in casts:
         yield Labelled(section, CAST, number), f"Cast {counted}", cast
-    piece_mass = _about(figures.mould.piece_mass_kg, subject.job)
+    pieces = [_about(mass.value, subject.job) for mass in piece_masses(subject)]
     for mould in range(1, figures.moulds + 1):
         of_mould = f"Mould {_of(mould, figures.moulds)}, " if figures.moulds > 1 else "Mould "
         for piece in range(1, figures.mould.pieces + 1):
             yield (
                 Labelled(section, PIECE, mould, piece),
                 f"{of_mould}piece {_of(piece, figures.mould.pieces)}",
-                piece_mass,
+                pieces[piece - 1],
             )
     if subject.spec.crated:
         gross = _gross(subject, cast)

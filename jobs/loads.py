@@ -1,10 +1,12 @@
-"""What is lifted: one cast with the metal in it, or the whole as it stands on its base."""
+"""What is lifted: a piece of a mould, one cast with the metal in it, or the whole as it stands on its base."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from jobs.delivery.balance import LoadPart, shell_centre_m
+from jobs.delivery.mould_pieces import Patch
 from jobs.models import Section, Shape
+from jobs.mould_pieces import parts_of, patches_of
 from jobs.pictures.outlines import footing
 from jobs.queries.bases import base_of
 from jobs.sheets.known import Job, Subject
@@ -24,7 +26,7 @@ _UPRIGHT = Placement(0.0, 0.0)
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """Its parts, its outlines from the front, and its extents [m]."""
+    """Its parts, its outlines from the front, and its extents [m]; of a piece of a mould, its patch."""
 
     name: str
     parts: tuple[LoadPart, ...]
@@ -32,6 +34,7 @@ class Load:
     length_m: float
     width_m: float
     height_m: float
+    patch: Patch | None = None
 
     def half_width_at(self, height_m: float) -> float:
         """How far its outline reaches to the nearer side of the middle at some height [m]; 0 above its top."""
@@ -53,6 +56,23 @@ def cast_load(subject: Subject) -> Load:
     form = spec.form
     name = f"one cast of {section.name}"
     return Load(name, parts, _rings(section, _UPRIGHT), form.length_m, form.width_m, form.height_m)
+
+
+def piece_load(subject: Subject, number: int) -> Load:
+    """A piece of the section's mould, by its number from 1, standing as it does in the mould."""
+    section, patches = subject.section, patches_of(subject)
+    if section is None or not 1 <= number <= len(patches):
+        raise EstimatorError("piece", number, f"The mould has no piece {number} of its own; choose another.")
+    patch = patches[number - 1]
+    length_m, width_m, height_m = patch.extents_m
+    if patch.is_measured:
+        half_m, name = length_m / 2, f"piece {number} of the mould of {section.name}"
+        rings: Rings = (((-half_m, 0.0), (half_m, 0.0), (half_m, height_m), (-half_m, height_m)),)
+    else:
+        form, name = subject.spec.form, f"a piece of the mould of {section.name}"
+        narrowed = length_m / form.length_m
+        rings = tuple(tuple((x * narrowed, z) for x, z in ring) for ring in _rings(section, _UPRIGHT))
+    return Load(name, parts_of(subject, patch), rings, length_m, width_m, height_m, patch)
 
 
 def whole_load(job: Job) -> Load:

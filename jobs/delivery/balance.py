@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from materials.estimator.errors import Missing
 from materials.estimator.form import Form, Station
@@ -97,6 +97,38 @@ def balanced(parts: Sequence[LoadPart]) -> Balance:
     )
 
 
+def weighed(balance: Balance, left: Term, right: Term, apart: Term) -> Balance:
+    """A load that stood on two scales under its left and its right end, equally far from the middle.
+
+    Parameters
+    ----------
+    balance : Balance
+        As it was reckoned; its height and depth stay.
+    left, right, apart : Term
+        What each scale showed [kg], and from one to the other [m].
+
+    Returns
+    -------
+    Balance
+        By the lever.
+
+    Raises
+    ------
+    OutOfRange
+        For scales that showed nothing, or stood on one another.
+    """
+    for scale in (left, right):
+        within(scale.label.capitalize(), scale.value, "kg", 0, 1e5)
+    within(apart.label.capitalize(), apart.value, "m", 0.05, 50)
+    mass_kg = left.value + right.value
+    within("Mass on both scales", mass_kg, "kg", 0.1, 1e5)
+    mass = Reckoned(balance.mass.name, mass_kg, "kg", f"{left.label} + {right.label}", (left, right))
+    aside_m = apart.value * (right.value / mass_kg - 0.5)
+    words = f"{apart.label} × ({right.label} ÷ {mass.name} − ½)"
+    aside = Reckoned(balance.aside.name, aside_m, "m", words, (apart, right, mass.term))
+    return replace(balance, mass=mass, aside=aside)
+
+
 def shell_centre_m(form: Form) -> tuple[float, float, float]:
     """Where a skin of even thickness balances: as measured on its model, else estimated.
 
@@ -117,8 +149,30 @@ def shell_centre_m(form: Form) -> tuple[float, float, float]:
     return x_m, y_m, shell_height_m(form)
 
 
-def shell_height_m(form: Form) -> float:
-    """How high a skin of even thickness balances, from the cuts through its form.
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """Skin between two cuts of a form, or in one of its flat ends, where both cuts are the same.
+
+    Attributes
+    ----------
+    area_m2, height_m : float
+        Its skin [m^2], and the height of its centre above the foot [m].
+    low, high : Station
+    """
+
+    area_m2: float
+    height_m: float
+    low: Station
+    high: Station
+
+    @property
+    def is_end(self) -> bool:
+        """Whether it lies flat."""
+        return self.low is self.high
+
+
+def skin_strips(form: Form) -> tuple[Strip, ...]:
+    """The skin of a form in strips, from the cuts through it.
 
     Between two cuts the skin is that of a frustum whose rim is an ellipse (Ramanujan's second
     approximation of its length). Skin that the sides do not account for lies in the flat ends.
@@ -129,29 +183,43 @@ def shell_height_m(form: Form) -> float:
 
     Returns
     -------
-    float
-        Above the foot [m]; closed form for round and rectangular tapers, an estimate for figures.
+    tuple of Strip
+        Closed form for round and rectangular tapers, an estimate for figures.
     """
-    bands = [_band(low, high) for low, high in zip(form.stations, form.stations[1:], strict=False)]
-    sides_m2 = math.fsum(area for area, _ in bands)
-    moment = math.fsum(area * height for area, height in bands)
-    foot, top = form.stations[0], form.stations[-1]
-    ends = [(math.pi / 4 * end.length_m * end.width_m, end.z_m) for end in (foot, top)]
-    ends_m2 = math.fsum(area for area, _ in ends)
+    sides = tuple(_band(low, high) for low, high in zip(form.stations, form.stations[1:], strict=False))
+    ends = [(end, math.pi / 4 * end.length_m * end.width_m) for end in (form.stations[0], form.stations[-1])]
+    ends_m2 = math.fsum(area for _, area in ends)
     # As much of the ends as the skin has room for: an open foot has none of it.
-    share = min(1.0, max(0.0, form.area_m2 - sides_m2) / ends_m2) if ends_m2 > 0 else 0.0
-    return (moment + share * math.fsum(area * height for area, height in ends)) / (sides_m2 + share * ends_m2)
+    spare_m2 = form.area_m2 - math.fsum(strip.area_m2 for strip in sides)
+    share = min(1.0, max(0.0, spare_m2) / ends_m2) if ends_m2 > 0 else 0.0
+    return (*sides, *(Strip(share * area, end.z_m, end, end) for end, area in ends))
 
 
-def _band(low: Station, high: Station) -> tuple[float, float]:
-    """Skin between two cuts [m^2], and the height of its centre [m]."""
+def shell_height_m(form: Form) -> float:
+    """How high a skin of even thickness balances, from the cuts through its form.
+
+    Parameters
+    ----------
+    form : Form
+
+    Returns
+    -------
+    float
+        Above the foot [m]; as near as ``skin_strips`` is.
+    """
+    strips = skin_strips(form)
+    moment = math.fsum(strip.area_m2 * strip.height_m for strip in strips)
+    return moment / math.fsum(strip.area_m2 for strip in strips)
+
+
+def _band(low: Station, high: Station) -> Strip:
     rise = high.z_m - low.z_m
     rims = [_rim_m(low), _rim_m(high)]
     run = (abs(high.length_m - low.length_m) + abs(high.width_m - low.width_m)) / 4
     area = (rims[0] + rims[1]) / 2 * math.hypot(rise, run)
     if area <= 0:
-        return 0.0, low.z_m
-    return area, low.z_m + rise * (rims[0] + 2 * rims[1]) / (3 * (rims[0] + rims[1]))
+        return Strip(0.0, low.z_m, low, high)
+    return Strip(area, low.z_m + rise * (rims[0] + 2 * rims[1]) / (3 * (rims[0] + rims[1])), low, high)
 
 
 def _rim_m(cut: Station) -> float:

@@ -130,7 +130,7 @@ def _mould_data(mesh: Mesh, planes: tuple[Plane, ...]) -> dict[str, Any]:
     if not planes:
         return {"pieces": [], "piece_seam_m": 0.0}
     mould = cut(mesh, planes)
-    return {"pieces": [_piece_data(piece) for piece in mould.sections], "piece_seam_m": mould.seam_m}
+    return {"pieces": [_piece_data(piece, mould) for piece in mould.sections], "piece_seam_m": mould.seam_m}
 
 
 def _drawn_data(apart: Exploded) -> dict[str, Any]:
@@ -142,8 +142,24 @@ def thinned_for_looks(mesh: Mesh) -> Mesh:
     return preview_of(mesh, _FINE)
 
 
-def _piece_data(piece: CutSection) -> dict[str, Any]:
-    return {"name": piece.name, "area_m2": piece.area_m2, "extents_m": list(piece.extents_m), "bodies": piece.parts}
+def _piece_data(piece: CutSection, mould: Cut) -> dict[str, Any]:
+    """A piece, its balance and that of its seams from the middle of its extents and its foot."""
+    low, high = piece.low_m, piece.high_m
+    foot = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2, low[2])
+
+    def placed(at: tuple[float, float, float]) -> list[float]:
+        # To a hundredth of a millimetre; adding 0 takes the minus off what rounds to nothing.
+        return [round(value - zero, 5) + 0 for value, zero in zip(at, foot, strict=True)]
+
+    return {
+        "name": piece.name,
+        "area_m2": piece.area_m2,
+        "extents_m": list(piece.extents_m),
+        "bodies": piece.parts,
+        "seam_m": mould.seam_of(piece.name),
+        "skin_m": placed(piece.shell_centre_m),
+        "seams_m": placed(mould.seam_centre_of(piece.name)),
+    }
 
 
 def view_of(meshes: list[Mesh]) -> tuple[str, list[int]]:

@@ -65,6 +65,7 @@ def _values(model: CommissionModel, part: dict[str, Any]) -> dict[str, Any]:
             "model": model.pk,
             "part": part["name"],
             "pieces": pieces,
+            "mould": part["pieces"],
             "form": part["form"],
             "outlines": part["outlines"],
             "y_m": y,

@@ -1,17 +1,18 @@
 """The handling sheet: how heavy, where it balances, how many people, or a hoist."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django import forms
 from django.utils.safestring import SafeString
 
-from jobs.delivery.balance import Balance, balanced
+from jobs.delivery.balance import Balance
 from jobs.delivery.handling import REACHES, ZONES, Filter, Movement, Team, team_for
 from jobs.delivery.lifting_equation import RULED_OUT, OnePersonLift, lifting_index, reach_cm
-from jobs.loads import cast_load
-from jobs.sheets.kind import About, Answer, Picture, SheetForm, SheetKind
+from jobs.loads import Load
+from jobs.sheets.carried import CarriedForm, balance_of, load_of
+from jobs.sheets.kind import About, Answer, Picture, SheetKind
 from jobs.sheets.known import Job, Subject
 from materials.drawing.hanging import hanging_svg
 from materials.estimator.errors import EstimatorError
@@ -31,7 +32,7 @@ ZONE_WORDS = {
 NUMBERS = {1: "One person", 2: "Two people", 3: "Three people"}
 
 
-class HandlingForm(SheetForm):
+class HandlingForm(CarriedForm):
     """How it is taken."""
 
     who = forms.ChoiceField(
@@ -91,9 +92,12 @@ class HandlingForm(SheetForm):
         """From trestle to trestle by anybody, as deep as the take-off knows it."""
         if subject.section is None:
             return {}
-        depth_m = depth_of(subject)
+        begun = super().begins_with(subject)
+        load = load_of(subject, self.begun_piece)
+        depth_m = round(min(load.length_m, load.width_m), 3)
         deep = depth_m > subject.job.value("arms_length")
         return {
+            **begun,
             "who": "lower",
             "pick": 0.75,
             "put": 0.9,
@@ -107,23 +111,17 @@ class HandlingForm(SheetForm):
         }
 
 
-def depth_of(subject: Subject) -> float:
-    """The lesser level extent of a cast; of a piece of several half of that, for want of anything better [m]."""
-    form = subject.spec.form
-    least_m = min(form.length_m, form.width_m)
-    return round(least_m / 2 if subject.stage == "mould" and subject.measures.mould.pieces > 1 else least_m, 3)
-
-
 @dataclass(frozen=True, slots=True)
 class Value:
-    """What is lifted, by whom, where it balances where that is known, and the lifting equation or why it is silent."""
+    """What is lifted, by whom, where it balances, and the lifting equation or why it is silent."""
 
     what: str
     count: int
     team: Team
     zone_words: str
-    balance: Balance | None
-    plan: Picture | None
+    balance: Balance
+    plan: Picture
+    caption: str
     index: tuple[Reckoned, ...]
     silent: str
     rows: tuple[Reckoned, ...]
@@ -147,40 +145,61 @@ def filter_of(job: Job, who: str) -> Filter:
 def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
     """The sheet of one mould piece or one cast."""
     job, figures = subject.job, subject.measures
-    mass, balance, plan = _load(subject)
+    load = load_of(subject, asked.get("piece", ""))
+    balance = balance_of(load, asked)
+    mass = replace(balance.mass, name="mass")
     movement = Movement(asked["pick"], asked["put"], asked["reach"], float(asked["rate"]), asked["twist"])
     team = team_for(mass.term, movement, filter_of(job, asked["who"]))
     hoist = team.people == 0 or mass.value >= job.value("hoist_from")
     people = 0 if hoist else team.people
     index, silent = _equation(mass.term, people, asked, job)
-    is_piece = subject.stage == "mould"
-    what = f"a piece of the mould, on average of {figures.mould.pieces}" if is_piece else "one cast, with its metalwork"
-    count = figures.moulds * figures.mould.pieces if is_piece else figures.casts
-    value = Value(what, count, team, ZONE_WORDS[team.zone], balance, plan, index, silent, (team.alone, *team.together))
+    count = figures.moulds * figures.mould.pieces if load.patch else figures.casts
+    value = Value(
+        _what(load, figures.mould.pieces, asked),
+        1 if asked.get("piece") else count,
+        team,
+        ZONE_WORDS[team.zone],
+        balance,
+        _plan(load, balance, job),
+        _caption(load),
+        index,
+        silent,
+        (team.alone, *team.together),
+    )
     return Answer(
         value,
-        big=(mass, *((balance.height,) if balance else ())),
-        workings=(team.alone, *team.together, *index),
-        cautions=tuple(_cautions(subject, asked, index)),
+        big=(mass, balance.height),
+        workings=(
+            *(balance.aside, balance.behind),
+            *((load.patch.give,) if load.patch else ()),
+            *(team.alone, *team.together, *index),
+        ),
+        cautions=tuple(_cautions(load, asked, index, job)),
         headline=_headline(people, mass, team, job),
         stop=hoist,
     )
 
 
-def _load(subject: Subject) -> tuple[Reckoned, Balance | None, Picture | None]:
-    """Its mass; where it balances is known of a cast alone, for no piece's form is kept."""
-    if subject.stage == "mould":
-        mould = subject.measures.mould
-        one = Term("one mould", mould.mass_kg, "kg", "skin, returns and frames, from the take-off")
-        pieces = Term("pieces", mould.pieces, "", "entered with the section")
-        return Reckoned("mass", mould.piece_mass_kg, "kg", f"{one.label} ÷ {pieces.label}", (one, pieces)), None, None
-    load = cast_load(subject)
-    balance = balanced(load.parts)
-    height = format_quantity(balance.height.value, "length", subject.job.units)
+def _what(load: Load, pieces: int, asked: Mapping[str, Any]) -> str:
+    if load.patch is None:
+        return "one cast, with its metalwork"
+    if asked.get("piece"):
+        return f"piece {asked['piece']} of {pieces} of the mould, as the model was parted"
+    return f"a piece of the mould, on average of {pieces}"
+
+
+def _plan(load: Load, balance: Balance, job: Job) -> Picture:
+    height = format_quantity(balance.height.value, "length", job.units)
     title = f"Front of {load.name}: it balances {height} above its foot"
     svg = hanging_svg(load.rings, (balance.aside.value, balance.height.value), balance_words=height, title=title)
-    mass = Reckoned("mass", balance.mass.value, "kg", balance.mass.formula, balance.mass.terms)
-    return mass, balance, Picture(SafeString(svg), title)
+    return Picture(SafeString(svg), title)
+
+
+def _caption(load: Load) -> str:
+    if load.patch is None:
+        return "Seen from the front. The mark is where it balances."
+    drawn = "The box round the piece" if load.patch.is_measured else "The piece that faces front"
+    return f"{drawn}, as it stands in the mould. The mark is where it balances."
 
 
 def _equation(mass: Term, people: int, asked: Mapping[str, Any], job: Job) -> tuple[tuple[Reckoned, ...], str]:
@@ -215,7 +234,7 @@ def _headline(people: int, mass: Reckoned, team: Team, job: Job) -> str:
     return "Not by hand: at this mass the studio uses a hoist, with a lifting plan."
 
 
-def _cautions(subject: Subject, asked: Mapping[str, Any], index: tuple[Reckoned, ...]) -> list[str]:
+def _cautions(load: Load, asked: Mapping[str, Any], index: tuple[Reckoned, ...], job: Job) -> list[str]:
     found = []
     if asked["way"] != "both":
         found.append(f"The filter does not hold for {RULED_OUT[asked['way']]} either: have the lift assessed.")
@@ -224,8 +243,12 @@ def _cautions(subject: Subject, asked: Mapping[str, Any], index: tuple[Reckoned,
             "The lifting equation asks for less than this load: bring it nearer, higher or closer to its place, "
             "or take two people."
         )
-    if subject.stage == "mould":
-        found.append("Pieces differ: weigh the heaviest before anybody lifts it alone.")
+    if load.patch and not load.patch.is_measured and asked.get("scales_apart") is None:
+        give = format_quantity(load.patch.give.value, "length", job.units)
+        found.append(
+            "Pieces differ: weigh the heaviest before anybody lifts it alone. Where it balances is an estimate, "
+            f"{give} either way, until it is weighed on two scales."
+        )
     return found
 
 

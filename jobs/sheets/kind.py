@@ -66,7 +66,7 @@ class SheetForm(forms.Form):
 
     def __init__(self, asked: Mapping[str, str], kind: "SheetKind", job: Job) -> None:
         super().__init__(auto_id="id_%s", use_required_attribute=False)
-        self.refused = ""
+        self.refused, self.asked = "", asked
         self.subject = self._take_subject(asked, kind, job)
         begun: Mapping[str, Any] = {}
         try:
@@ -134,6 +134,7 @@ class SheetForm(forms.Form):
             self.fields["section"] = _chosen("Section", [(pk, each.name) for pk, each in names.items()])
         if kind.about is About.STAGE:
             stage = asked["stage"] if asked.get("stage") in kind.stages else kind.stages[0]
+        if stage and len(kind.stages) > 1:
             self.fields["stage"] = _chosen("Stage", [(key, key.capitalize()) for key in kind.stages])
         self.fields.update(own)
         return Subject(job, section, stage)

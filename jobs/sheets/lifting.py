@@ -11,9 +11,11 @@ from django.utils.safestring import SafeString
 
 from jobs.delivery.balance import Balance, balanced
 from jobs.delivery.lifting import HITCHES, Lift, Rig, planned
-from jobs.loads import Load, cast_load, whole_load
+from jobs.loads import Load
 from jobs.models import Sling
-from jobs.sheets.kind import About, Answer, Picture, SheetForm, SheetKind
+from jobs.sheets.carried import CarriedForm, balance_of, load_of
+from jobs.sheets.handling import KIND as HANDLING
+from jobs.sheets.kind import About, Answer, Picture, SheetKind, show_subject
 from jobs.sheets.known import Job, Subject
 from materials.drawing.hanging import Hung, hanging_svg
 from materials.estimator.lines import Term
@@ -35,7 +37,7 @@ HITCH_WORDS = dict(
 )
 
 
-class LiftingForm(SheetForm):
+class LiftingForm(CarriedForm):
     """How it hangs."""
 
     legs = NumberField(label="Sling legs", wanted="the legs to the hook, 1 to 4", low="1", high="4", decimals=0)
@@ -73,13 +75,15 @@ class LiftingForm(SheetForm):
         """Two legs to points at the top, the hook as high as the usual angle wants it."""
         if not subject.job.sections:
             return {}
-        load = load_of(subject)
+        begun = super().begins_with(subject)
+        load = load_of(subject, self.begun_piece)
         points_m = round(load.height_m, 2)
-        # A little below the top, where a rim or a stalk has its width.
-        out_m = max(0.05, round(0.8 * load.half_width_at(0.98 * load.height_m), 2))
-        slant = math.tan(math.radians(min(45.0, subject.job.value("sling_angle"))))
         off_m = balanced(load.parts).off.value
+        # A little below the top, where a rim or a stalk has its width; but never nearer than it balances.
+        out_m = max(0.05, round(0.8 * load.half_width_at(0.98 * load.height_m), 2), math.ceil(120 * off_m) / 100)
+        slant = math.tan(math.radians(min(45.0, subject.job.value("sling_angle"))))
         return {
+            **begun,
             "legs": 2,
             "sharing": "stiff",
             "hitch": HITCHES[0],
@@ -87,11 +91,6 @@ class LiftingForm(SheetForm):
             "out": out_m,
             "hook": max(0.3, math.ceil((out_m + off_m) / slant * 20 - 1e-6) / 20),
         }
-
-
-def load_of(subject: Subject) -> Load:
-    """One cast of the section, or the whole where no section is named."""
-    return cast_load(subject) if subject.section else whole_load(subject.job)
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,8 +117,8 @@ class Value:
 def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
     """The sheet of one lift."""
     job = subject.job
-    load = load_of(subject)
-    balance = balanced(load.parts)
+    load = load_of(subject, asked.get("piece", ""))
+    balance = balance_of(load, asked)
     entered = "entered for this lift"
     rig = Rig(
         legs=int(asked["legs"]),
@@ -139,9 +138,10 @@ def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
         big=(balance.mass, lift.capacity, lift.above),
         workings=(
             *(balance.height, balance.aside, balance.behind, balance.off),
+            *((load.patch.give,) if load.patch else ()),
             *(lift.hung, lift.angle, lift.tension, lift.force, lift.leg, lift.point),
         ),
-        cautions=tuple(_cautions(rig, lift, job)),
+        cautions=tuple(_cautions(load, asked, rig, lift, job)),
         headline=_headline(rig, lift, job),
         stop=lift.turns_over,
     )
@@ -180,8 +180,14 @@ def _plan(load: Load, balance: Balance, rig: Rig, lift: Lift, job: Job) -> Pictu
     return Picture(SafeString(svg), title)
 
 
-def _cautions(rig: Rig, lift: Lift, job: Job) -> list[str]:
+def _cautions(load: Load, asked: Mapping[str, Any], rig: Rig, lift: Lift, job: Job) -> list[str]:
     found = []
+    if load.patch and not load.patch.is_measured and asked.get("scales_apart") is None:
+        give = format_quantity(load.patch.give.value, "length", job.units)
+        found.append(
+            f"Where a piece balances is an estimate, {give} either way: its seams run where you put them. Lift it a "
+            "hand's breadth first, or weigh it on two scales and enter them."
+        )
     usual = job.value("sling_angle")
     if lift.angle.value > usual:
         found.append(
@@ -230,6 +236,27 @@ KIND = SheetKind(
     form=LiftingForm,
     cautions=CAUTIONS,
     judgement=JUDGEMENT,
+)
+
+
+def _wants_a_hoist(subject: Subject) -> bool:
+    """Whether the handling sheet, as it begins, says that no hands lift the heaviest piece of the mould."""
+    answer = show_subject(HANDLING, subject).answer
+    return answer is None or answer.stop
+
+
+MOULD = SheetKind(
+    key="lifting-mould",
+    title="Lifting sheet, mould piece",
+    says="Balance point of a piece of the mould, slings and points, and whether it hangs or turns over.",
+    about=About.STAGE,
+    stages=("mould",),
+    build=build,
+    keeps="lifting-mould",
+    form=LiftingForm,
+    cautions=("Sling it by its frame or by lugs through its returns, never by the edge of the laminate.", *CAUTIONS),
+    judgement=JUDGEMENT,
+    offered=_wants_a_hoist,
 )
 
 WHOLE = SheetKind(

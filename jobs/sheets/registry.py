@@ -16,6 +16,7 @@ KINDS: tuple[SheetKind, ...] = (
     air.KIND,
     panel.KIND,
     handling.KIND,
+    lifting.MOULD,
     lifting.KIND,
     lifting.WHOLE,
     fixings.KIND,

@@ -132,13 +132,18 @@ class PatternFigures:
 
 @dataclass(frozen=True, slots=True)
 class MouldFigures:
-    """One mould of the section: area with returns [m^2], mass, and that of one piece [kg], bolts and pieces [each]."""
+    """One mould of the section: area with returns [m^2], mass, and that of one piece [kg], bolts and pieces [each].
+
+    ``returns_kg`` is what of its mass stands in the returns [kg].
+    """
 
     area_m2: float
     mass_kg: float
     piece_mass_kg: float
     bolts: int
     pieces: int
+    # What was frozen before the returns were weighed apart has none.
+    returns_kg: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -128,10 +128,16 @@ def mould_stage(
     areal_kg_m2 = spec.layup.gel_coat_kg_m2 + stack_of(spec.layup.plies, *densities).laminate_kg_m2
     extra_kg_m2 = stack_of(spec.layup.extra_plies, *densities).laminate_kg_m2
     frames_kg = spec.pieces * spec.frame_kg_per_piece
-    mass_kg = area_m2 * areal_kg_m2 + seams.returns_m2 * extra_kg_m2 + frames_kg
+    returns_kg = seams.returns_m2 * (areal_kg_m2 + extra_kg_m2)
+    mass_kg = section.form.area_m2 * areal_kg_m2 + returns_kg + frames_kg
     bolts = _bolts(section, seams, basis)
     figures = MouldFigures(
-        area_m2=area_m2, mass_kg=mass_kg, piece_mass_kg=mass_kg / spec.pieces, bolts=bolts, pieces=spec.pieces
+        area_m2=area_m2,
+        mass_kg=mass_kg,
+        piece_mass_kg=mass_kg / spec.pieces,
+        bolts=bolts,
+        pieces=spec.pieces,
+        returns_kg=returns_kg,
     )
     return figures, needed(
         (*_laminate_lines(section, seams, counts, basis), *_fitting_lines(section, seams, counts, basis, bolts))

@@ -162,6 +162,30 @@ class Cut:
         """
         return sum(seam.length_m for seam in self.seams if name in (seam.first, seam.second))
 
+    def seam_centre_of(self, name: str) -> Point:
+        """Return the middle of the seams round one section, each weighed by its length.
+
+        Parameters
+        ----------
+        name : str
+
+        Returns
+        -------
+        tuple of float
+            As it stands in the whole [m].
+
+        Raises
+        ------
+        Missing
+            For a section without a seam.
+        """
+        own = [seam.lines for seam in self.seams if name in (seam.first, seam.second)]
+        if not own:
+            raise Missing("seam", f"section {name} meets no other.")
+        lines = np.concatenate(own)
+        lengths = np.linalg.norm(lines[:, 1] - lines[:, 0], axis=1)
+        return _point(np.asarray(np.average(lines.mean(axis=1), axis=0, weights=lengths)))
+
 
 def cut(mesh: Mesh, planes: tuple[Plane, ...]) -> Cut:
     """Cut a model, or a section of one, by planes; every plane goes right through.

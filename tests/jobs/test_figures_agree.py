@@ -9,6 +9,7 @@ from jobs.figures.scope import scope_of
 from jobs.hand_overs.drafts import texts_of
 from jobs.labels import labels_of
 from jobs.models import Commission
+from jobs.mould_pieces import patches_of
 from jobs.services.model_sections import use_sections
 from jobs.services.models import add_planes
 from jobs.sheets import crate, handling, layup, lifting, mix, wind
@@ -32,7 +33,10 @@ PROFILE = "0.30 0.00\n0.42 0.10\n0.46 0.30\n0.34 0.72\n0.12 1.15\n0.05 1.30"
 
 @pytest.fixture
 def job(settings: pytest.FixtureRequest, tmp_path: object) -> Job:
-    """A ball of several pulls and pieces, a box in one piece, a turned form with steel, two parts of a model."""
+    """A ball of several pulls and pieces, a box in one piece, a turned form with steel, two parts of a model.
+
+    The mould of the lower part is parted on the model, and unevenly.
+    """
     settings.MEDIA_ROOT = tmp_path  # type: ignore[attr-defined]
     tam, commission = make_person(Role.OFFICE), make_commission()
     make_section(commission, "Ball", shape="sphere", dimensions={"diameter": "1.2 m"}, pieces=4, pulls=3)
@@ -42,6 +46,7 @@ def job(settings: pytest.FixtureRequest, tmp_path: object) -> Job:
     make_section(commission, "Buoy", shape="turned", dimensions=turned, pieces=2, metal="14 kg", pulls=2)
     model = make_model(commission, tam)
     add_planes(by=tam, model=model, section="", planes=[("axis", "z at 1.6 m", plane_at("z", 1.6))])
+    add_planes(by=tam, model=model, section="1", planes=[("axis", "x at 0.2 m", plane_at("x", 0.2))])
     use_sections(by=tam, model=worked(model), names={"1": "Lower", "2": "Upper"})
     resin = Item.objects.get(key="laminating_resin")
     times = [GelReading(at, percent, 40 / percent) for at in (10.0, 30.0) for percent in (1.0, 3.0)]
@@ -114,6 +119,26 @@ def test_a_part_of_a_model_balances_on_its_lifting_sheet_where_the_model_s_page_
         assert figure(lifted, "balance point above the foot") == pytest.approx(height_m, rel=1e-6)
 
 
+def test_the_pieces_of_a_parted_model_balance_together_where_its_skin_does(job: Job) -> None:
+    lower = next(section for section in job.sections if section.name == "Lower")
+    subject = Subject(job, lower, "mould")
+    left, right = patches_of(subject)
+    assert left.is_measured
+    assert left.skin_share > right.skin_share
+    # The plane stands 0.2 m right of the middle, and from there each piece reaches to its own end.
+    length_m = subject.spec.form.length_m
+    ends = (left.extents_m[0], right.extents_m[0])
+    assert ends == pytest.approx((length_m / 2 + 0.2, length_m / 2 - 0.2))
+    middles = (0.2 - ends[0] / 2, 0.2 + ends[1] / 2)
+    assert [patch.seams_m[0] + middle for patch, middle in zip((left, right), middles, strict=True)] == pytest.approx(
+        [0.2, 0.2], abs=1e-4
+    )
+    skin_m = sum(
+        patch.skin_share * (patch.skin_m[0] + middle) for patch, middle in zip((left, right), middles, strict=True)
+    )
+    assert skin_m == pytest.approx(0.0, abs=1e-3)
+
+
 def test_the_mass_in_the_wind_is_that_of_the_casts(job: Job) -> None:
     standing = show(wind.KIND, job, {"base_wide": "0.8 m", "base_deep": "0.8 m"}).answer
     assert standing is not None
@@ -125,11 +150,16 @@ def test_a_piece_and_a_crate_weigh_the_same_on_sheet_label_and_road(job: Job) ->
     labels = labelled(job)
     for subject in subjects(job, "mould"):
         name = subject.section.name  # type: ignore[union-attr]
-        piece_kg = figure(asked(handling.KIND, subject), "mass")
-        assert labels[name, PIECE] == {f"about {format_quantity(piece_kg, 'mass', job.units)}"}
-        frames_kg = subject.spec.mould.pieces * subject.spec.mould.frame_kg_per_piece
+        pieces = subject.spec.mould.pieces
+        numbered = [{"piece": str(number)} for number in range(1, pieces + 1)] if name == "Lower" else [{}] * pieces
+        handled = [figure(asked(handling.KIND, subject, **piece), "mass") for piece in numbered]
+        lifted = [figure(asked(lifting.MOULD, subject, **piece), "mass lifted") for piece in numbered]
+        assert lifted == handled
+        assert labels[name, PIECE] == {f"about {format_quantity(kg, 'mass', job.units)}" for kg in handled}
+        assert max(handled) == pytest.approx(figure(asked(handling.KIND, subject), "mass"))
+        frames_kg = pieces * subject.spec.mould.frame_kg_per_piece
         laid_kg = figure(asked(layup.KIND, subject), "mass of the laminate")
-        assert piece_kg * subject.spec.mould.pieces == pytest.approx(laid_kg + frames_kg)
+        assert sum(handled) == pytest.approx(laid_kg + frames_kg)
         crated = asked(crate.KIND, subject)
         gross_kg = figure(crated, "crate with the piece")
         assert labels[name, CRATE] == {f"gross about {format_quantity(gross_kg, 'mass', job.units)}"}

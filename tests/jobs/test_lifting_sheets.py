@@ -64,6 +64,27 @@ def test_the_handling_sheet_says_how_many_people_and_why() -> None:
     assert "picked up is 3 m" in answer.content.decode()
 
 
+def test_a_mould_piece_that_hands_cannot_lift_has_a_lifting_sheet_and_takes_what_scales_showed() -> None:
+    section, client = pear_foot(pieces=2), signed_in(Role.BENCH)
+    light = make_section(section.commission, "Leaf", shape="sphere", dimensions={"diameter": "0.2 m"})
+    number = section.commission_id
+    listed = client.get(f"/commissions/{number}/sheets/").content.decode()
+    assert f"lifting-mould/?section={section.pk}" in listed
+    assert f"lifting-mould/?section={light.pk}" not in listed
+    shown = page(client, section, "lifting-mould")
+    assert "It hangs upright" in shown
+    assert "Where a piece balances is an estimate" in shown
+    scales = {"scale_left": "30 kg", "scale_right": "50 kg", "scales_apart": "1.2 m"}
+    for kind in ("lifting-mould", "handling"):
+        weighed = page(client, section, kind, stage="mould", **scales)
+        assert "80 kg" in weighed
+        assert "Balance point right of the middle: <b>0.15 m</b>" in weighed
+        assert "Where a piece balances is an estimate" not in weighed
+    half = client.get(f"/commissions/{number}/sheets/lifting-mould/", {"section": section.pk, "scale_left": "30 kg"})
+    assert half.status_code == 422
+    assert "what both scales showed" in half.content.decode()
+
+
 def test_the_lifting_sheet_says_what_hangs_and_what_turns_over() -> None:
     section, client = pear_foot(), signed_in(Role.BENCH)
     upright = page(client, section, "lifting")
