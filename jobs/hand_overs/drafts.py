@@ -9,6 +9,7 @@ from jobs.figures.hand_over_texts import FIXINGS, LIFTING, LIFTING_CHECKED
 from jobs.loads import Load
 from jobs.queries.bases import base_of
 from jobs.sheets import lifting
+from jobs.sheets.carried import load_of
 from jobs.sheets.kind import SheetKind, show_subject
 from jobs.sheets.known import Job, Subject
 from materials.estimator.errors import EstimatorError
@@ -42,7 +43,7 @@ def _hung(job: Job) -> list[tuple[SheetKind, Subject]]:
 
 def _loads(job: Job) -> list[Load]:
     """What the lifting sheets lift; the whole is left out where it is no more than its one cast."""
-    loads = [lifting.load_of(subject) for _, subject in _hung(job)]
+    loads = [load_of(subject) for _, subject in _hung(job)]
     return loads[:1] if len(loads) == 2 and len(loads[0].parts) == len(loads[1].parts) else loads
 
 
