@@ -174,9 +174,9 @@ def charts(commissions: Sequence[Commission], now: datetime.datetime) -> dict[in
 
 def days_late(commission: Commission, today: datetime.date) -> int:
     """Days since a commission in hand was needed; 0 where it is not late."""
-    if commission.due_by is None or commission.state not in ("accepted", "quoted", "enquiry"):
+    if commission.last_day is None or commission.state not in ("accepted", "quoted", "enquiry"):
         return 0
-    return max(0, (today - commission.due_by).days)
+    return max(0, (today - commission.last_day).days)
 
 
 def reached(stages: Iterable[Stage]) -> str | None:

@@ -30,16 +30,16 @@ class Glance:
     @property
     def planned_late(self) -> int:
         """Days from the day it is needed to its day by the plan; 0 where the plan keeps it, or either is not known."""
-        if self.planned is None or self.commission.due_by is None:
+        if self.planned is None or self.commission.last_day is None:
             return 0
-        return max(0, (self.planned - self.commission.due_by).days)
+        return max(0, (self.planned - self.commission.last_day).days)
 
     @property
     def planned_spare(self) -> int | None:
         """Days to spare by the plan; None where it is late, or either day is not known."""
-        if self.planned is None or self.commission.due_by is None or self.planned_late:
+        if self.planned is None or self.commission.last_day is None or self.planned_late:
             return None
-        return (self.commission.due_by - self.planned).days
+        return (self.commission.last_day - self.planned).days
 
     @property
     def is_late(self) -> bool:

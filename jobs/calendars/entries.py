@@ -37,7 +37,7 @@ def entries_of(person: User | None, now: datetime.datetime) -> list[Entry]:
     commissions = list(_commissions(person, stages))
     held = stages.filter(hold_until__gt=now).select_related("section", "commission").order_by("hold_until", "pk")
     asked = put_before(commissions, timezone.localdate(now))
-    days = [*_days(commissions), *_planned(commissions)]
+    days = [*_days(commissions), *_site(commissions), *_planned(commissions)]
     return [*_holds(held), *_answers(asked, commissions), *days, *_due_back(commissions)]
 
 
@@ -82,6 +82,15 @@ def _days(commissions: Sequence[Commission]) -> Iterator[Entry]:
         for name, on in days.items():
             if on is not None:
                 yield Entry(f"{name}-{commission.pk}", on, f"{commission.title}: {name}", commission.place)
+
+
+def _site(commissions: Sequence[Commission]) -> Iterator[Entry]:
+    """The first and the last day on which each site takes its work."""
+    for commission in commissions:
+        for name, on in (("from today", commission.site_from), ("until today", commission.site_until)):
+            if on is not None:
+                key = name.replace(" ", "-")
+                yield Entry(f"site-{key}-{commission.pk}", on, f"{commission.title}: the site takes it {name}")
 
 
 def _planned(commissions: Sequence[Commission]) -> Iterator[Entry]:

@@ -12,7 +12,8 @@ stages is that of the board:
   all before it have passed.
 
 Stages of the whole commission wait for those of all its sections. Casts queue
-on their mould for as long as each cures in it. A hold, what is out of the
+on their mould for as long as each cures in it. What is delivered and stood up
+keeps to the days on which its site takes it. A hold, what is out of the
 house and a signature are time by the clock that more people do not shorten.
 Common practice, no source.
 """
@@ -22,11 +23,13 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import ceil
 
-from jobs.figures.plan.problem import Activity, After, Commission, Stay
+from jobs.figures.plan.problem import Activity, After, Commission, Resource, Stay
 from jobs.figures.threepoint import ThreePoint
 from jobs.figures.todo import ANY_TIME, BAY, BEGUN, CAST, INSTALL, CommissionToDo, StageToDo, StepToDo
 
 BAYS, BOOTHS = "bays", "booths"
+OWN_MOULD, SITE = "mould ", "site "
+"""What the names of places begin with that a stage or a commission has to itself."""
 ASKED_EARLY = "sample"
 """A sample is shown while the stage goes on; every other signature is asked for when its work is done."""
 NO_MATTER = "installed"
@@ -84,11 +87,14 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class ToPlan:
-    """All that is planned of one commission; the ids of ``in_hand`` go on at once."""
+    """All that is planned of one commission; the ids of ``in_hand`` go on at once.
+
+    ``places`` are those it has to itself: its moulds, and its site where that is shut at times.
+    """
 
     parts: tuple[Part, ...]
     stays: tuple[Stay, ...]
-    moulds: Mapping[str, int]
+    places: tuple[Resource, ...]
     commission: Commission
     in_hand: tuple[str, ...]
 
@@ -121,7 +127,7 @@ class _Planner:
         self.work, self.period_h, self.day_periods, self.able = work, period_h, day_periods, able
         self.parts: dict[str, Part] = {}
         self.stays: list[Stay] = []
-        self.moulds: dict[str, int] = {}
+        self.places: list[Resource] = []
         self.in_hand: list[str] = []
         # What stands for a stage that has passed, for its first part, and for its first cast.
         self.passed: dict[str, _Links] = {}
@@ -130,21 +136,39 @@ class _Planner:
 
     def planned(self) -> ToPlan:
         stages = sorted(self.work.stages, key=lambda stage: (stage.position, stage.id))
-        delivery = After(f"{self.work.id}/{DELIVERY}")
+        if self.work.site.shut:
+            self.places.append(Resource(self.site, 1, self.work.site.shut))
         for number, stage in enumerate(stages):
             earlier = [each for each in stages[:number] if not each.beside]
             before = _before(stage, earlier)
             if stage.key == INSTALL and self.work.is_delivered and not stage.begun:
-                self._event(delivery.activity, self._all_passed(before), self.day_periods, "Delivery")
-                self.passed[DELIVERY] = (delivery,)
+                self._delivery(self._all_passed(before))
             self._stage(stage, before, self._settled(stage, earlier))
-        if self.work.is_delivered and stages and stages[-1].key != INSTALL:
-            self._event(delivery.activity, self._all_passed(stages), self.day_periods, "Delivery")
-            self.passed[DELIVERY] = (delivery,)
+        if self.work.is_delivered and all(stage.key != INSTALL for stage in stages):
+            self._delivery(self._all_passed(stages))
         ends = tuple(link for links in self.passed.values() for link in links)
         self._event(f"{self.work.id}/{DONE}", ends, 0, "Done")
         goal = Commission(self.work.id, self.work.due, self.work.weight)
-        return ToPlan(tuple(self.parts.values()), tuple(self.stays), self.moulds, goal, tuple(self.in_hand))
+        return ToPlan(tuple(self.parts.values()), tuple(self.stays), tuple(self.places), goal, tuple(self.in_hand))
+
+    @property
+    def site(self) -> str:
+        """The place where it will stand, as a resource."""
+        return f"{SITE}{self.work.id}"
+
+    def _delivery(self, links: _Links) -> None:
+        """A day on the road, when all that stands before it has passed and the site takes it."""
+        own = f"{self.work.id}/{DELIVERY}"
+        self._event(own, links, self.day_periods, "Delivery")
+        part = self.parts[own]
+        self.parts[own] = replace(part, activity=replace(part.activity, release=self.work.site.opens))
+        self._on_site(own)
+        self.passed[DELIVERY] = (After(own),)
+
+    def _on_site(self, activity: str) -> None:
+        """Keep something to the days on which the site takes it."""
+        if self.work.site.shut:
+            self.stays.append(Stay(self.site, activity, activity))
 
     def _all_passed(self, stages: Iterable[StageToDo]) -> _Links:
         return tuple(link for each in stages for link in self.passed[each.id])
@@ -196,8 +220,8 @@ class _Planner:
 
     def _casts(self, stage: StageToDo, early: _Links, late: _Links) -> _Links:
         """One cast after another from the moulds there are; each cures in its mould, and so keeps it."""
-        mould = f"mould {stage.id}"
-        self.moulds[mould] = stage.moulds
+        mould = f"{OWN_MOULD}{stage.id}"
+        self.places.append(Resource(mould, stage.moulds))
         casts = [stage.steps, *[stage.cast_steps] * (stage.casts - 1)]
         steps = sum(len(own) for own in casts)
         if stage.held_h:
@@ -230,7 +254,9 @@ class _Planner:
         hours = stage.hours.share(share)
         crew = max(1, min(stage.crew, self.able.get(stage.key, 1), ceil(hours.likely / self.period_h)))
         duration = max(1, ceil(round(hours.likely / (crew * self.period_h), 6)))
-        pieces = -(-duration // (LONGEST_DAYS * self.day_periods))
+        pieces = -(
+            -duration // (1 if stage.key == INSTALL and self.work.site.shut else LONGEST_DAYS * self.day_periods)
+        )
         ids = [f"{own}-{number}" for number in range(pieces, 1, -1)] + [own]
         if last.in_booth:
             self.stays.append(Stay(BOOTHS, ids[0], own, hold))
@@ -245,6 +271,8 @@ class _Planner:
             follows = (Follows(last.why, hold),) if hold and each == own else ()
             self.parts[each] = _part_of(stage, activity, what, hours.share(length / duration), follows)
             links = (After(each),)
+            if stage.key == INSTALL:
+                self._on_site(each)
         self.first.setdefault(stage.id, After(own))
         return After(own, hold, last.why if hold else "")
 

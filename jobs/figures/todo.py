@@ -1,7 +1,8 @@
 """What is still to be done of a commission, stage by stage, as a plan reads it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from jobs.figures.site import Promise, Site
 from jobs.figures.threepoint import ThreePoint
 
 BAY = "bay"
@@ -110,7 +111,7 @@ class StageToDo:
 
 @dataclass(frozen=True, slots=True)
 class CommissionToDo:
-    """A commission with the stages that have not passed; ``is_delivered`` where it is driven to its place."""
+    """A commission with the stages that have not passed; ``is_delivered`` where it is yet to be taken to its place."""
 
     id: str
     name: str
@@ -118,3 +119,5 @@ class CommissionToDo:
     due: int | None = None
     weight: int = 1
     is_delivered: bool = False
+    site: Site = field(default_factory=Site)
+    promise: Promise = field(default_factory=Promise)

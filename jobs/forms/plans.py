@@ -21,6 +21,7 @@ from jobs.services.planning.suppositions import (
 )
 from studio.forms import NumberField, choose, day_field
 
+DAYS_MOVED = {"day": "is needed by", "site_from": "goes to its site from", "site_until": "goes to its site until"}
 SECONDS = [("10", "10 seconds"), ("30", "30 seconds"), ("60", "a minute")]
 
 
@@ -205,16 +206,39 @@ class OrderForm(SupposeForm):
 
 
 class MoveDateForm(SupposeForm):
-    """Another day by which one is needed."""
+    """Other days for one commission."""
 
     kind, heading = MOVE_DATE, "Move a date"
-    about = "What is gained for the others where a commissioner agrees to another day."
+    about = "What is gained where a commissioner agrees to another day, or a site takes the work on others."
     commission = _commission()
-    day = day_field("Needed by", missing="Enter the day it would be needed by, such as 2026-01-31.")
+    day = day_field("Needed by", "What you leave empty stays as it is.")
+    site_from = day_field("The site takes it from")
+    site_until = day_field("The site takes it until")
+
+    def __init__(self, data: Any = None, **kwargs: Any) -> None:
+        super().__init__(data, **kwargs)
+        # A day that nobody typed would move with it.
+        self.initial = {}
+
+    def clean(self) -> dict[str, Any]:
+        """One day at least, and those of the site in their order."""
+        cleaned = super().clean() or {}
+        first, last = cleaned.get("site_from"), cleaned.get("site_until")
+        if not self.errors and not any(cleaned.get(name) for name in DAYS_MOVED):
+            self.add_error("day", "Enter at least one day that is to be another.")
+        if first and last and last < first:
+            self.add_error("site_until", f"That is before the first day, {day_words(first)}; give a later one.")
+        return cleaned
+
+    def supposition(self) -> Supposition:
+        """What was entered."""
+        days = {name: day.isoformat() for name in DAYS_MOVED if (day := self.cleaned_data[name])}
+        return Supposition(self.kind, self.words(), commission=self.cleaned_data["commission"], **days)
 
     def words(self) -> str:
         """How a page says it."""
-        return f"{self._title()} is needed by {day_words(self.cleaned_data['day'])}"
+        moved = [f"{said} {day_words(day)}" for name, said in DAYS_MOVED.items() if (day := self.cleaned_data[name])]
+        return f"{self._title()} {', '.join(moved)}"
 
 
 class TakeOnForm(SupposeForm):

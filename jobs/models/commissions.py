@@ -6,6 +6,7 @@ from decimal import Decimal
 from django.core.validators import MinValueValidator
 from django.db import models
 
+from jobs.figures.site import Promise
 from jobs.queries import CommissionQuerySet
 
 
@@ -38,6 +39,9 @@ class Commission(models.Model):
     days_varied = models.SmallIntegerField(
         default=0, editable=False, help_text="By how much accepted variations move the day; kept as they are accepted."
     )
+    site_from = models.DateField("the site takes it from", null=True, blank=True)
+    site_until = models.DateField("the site takes it until", null=True, blank=True)
+    site_shut = models.JSONField(default=list, blank=True, help_text="Days on which the site takes nothing, as dates.")
     state = models.CharField(max_length=10, choices=CommissionState.choices, default=CommissionState.ENQUIRY)
     tax_category = models.ForeignKey("office.TaxCategory", on_delete=models.PROTECT, related_name="+")
     search_text = models.TextField(
@@ -58,6 +62,26 @@ class Commission(models.Model):
     def due_by(self) -> datetime.date | None:
         """The day it is needed by, moved by what was agreed since."""
         return None if self.needed_by is None else self.needed_by + datetime.timedelta(days=self.days_varied)
+
+    @property
+    def last_day(self) -> datetime.date | None:
+        """The last day on which it is in time: the day it is needed by, or the last on which the site takes it."""
+        return self.promise.last_day
+
+    @property
+    def promise(self) -> Promise:
+        """The days that were agreed."""
+        return Promise(self.due_by, self.site_from, self.site_until, self.shut_days)
+
+    @property
+    def has_window(self) -> bool:
+        """Whether the site takes it on some days and not on others."""
+        return bool(self.site_from or self.site_until or self.site_shut)
+
+    @property
+    def shut_days(self) -> tuple[datetime.date, ...]:
+        """The days on which the site takes nothing."""
+        return tuple(datetime.date.fromisoformat(day) for day in self.site_shut)
 
     @property
     def subject(self) -> str:

@@ -111,6 +111,8 @@ class Finish:
     number: str
     name: str
     needed_by: datetime.date | None
+    site_from: datetime.date | None
+    site_until: datetime.date | None
     finish: datetime.date
     p50: datetime.date
     p80: datetime.date
@@ -277,9 +279,14 @@ def _row(kept: Mapping[str, Any]) -> Row:
 
 def _finish(kept: Mapping[str, Any]) -> Finish:
     day = datetime.date.fromisoformat
+    # Plans of before had no days of the site.
+    agreed = [kept.get(name) for name in ("needed_by", "site_from", "site_until")]
+    needed_by, site_from, site_until = (day(said) if said else None for said in agreed)
     return Finish(
         **{name: kept[name] for name in ("id", "number", "name")},
-        needed_by=day(kept["needed_by"]) if kept["needed_by"] else None,
+        needed_by=needed_by,
+        site_from=site_from,
+        site_until=site_until,
         finish=day(kept["finish"]),
         p50=day(kept["p50"]),
         p80=day(kept["p80"]),

@@ -21,6 +21,8 @@ LANE, BAR = 24.0, 13.0
 MOST_DAYS, FEWEST_DAYS = 560, 35
 WIDE, WIDEST_DAY, NARROWEST_DAY = 1000.0, 28.0, 4.5
 HOLD, LATE, ACT = "#7a4a00", "#8f2f1d", "#1d4e6b"
+WINDOW = 6.0
+"""How far the ends of the bracket reach down that stands for the days of the site."""
 WORDED = 4
 """Commissions on one wall whose bars tell themselves when pointed at."""
 WORKED_H = 7.5
@@ -176,6 +178,21 @@ class _Wall:
             mark = f"M{x:.1f} {self.top:.1f}l-5 -9h10z"
             self.drawn_rows.append(element("path", d=mark, fill=LATE if finish.days_late else ACT))
 
+        self._window(finish, top)
+
+    def _window(self, finish: Finish, top: float) -> None:
+        """The days on which the site takes it, as a bracket along the top of the commission."""
+        first, last = finish.site_from, finish.site_until
+        if (first is None and last is None) or (last is not None and last < self.first):
+            return
+        begin = self._x(max(first or self.first, self.first))
+        end = self._x(last + datetime.timedelta(days=1)) if last else LEFT + self.days * self.day
+        drop = f"v{WINDOW:g}" if first and first >= self.first else ""
+        bracket = (
+            f"M{begin:.1f} {top + 2:.1f}{drop}m0 {-WINDOW if drop else 0:g}H{end:.1f}{f'v{WINDOW:g}' if last else ''}"
+        )
+        self.drawn_rows.append(element("path", d=bracket, stroke=ACT, stroke_width=2, fill="none"))
+
     def _words(self) -> str:
         ends = "; ".join(f"{each.finish.name} done {day_words(each.finish.finish)}" for each in self.charts)
         weeks = self.days // 7
@@ -194,7 +211,7 @@ def bar_words(row: Row) -> str:
 
 
 def _days_of(finish: Finish) -> list[datetime.date]:
-    return [day for day in (finish.finish, finish.p80, finish.needed_by) if day is not None]
+    return [day for day in (finish.finish, finish.p80, finish.needed_by, finish.site_until) if day is not None]
 
 
 def _lanes(rows: Sequence[Row]) -> list[list[Row]]:
@@ -216,6 +233,7 @@ def _signs(left: float, top: float) -> Iterable[str]:
         ("hold or out of the house", {"stroke": HOLD, "stroke_width": 3.5, "stroke_dasharray": "2 2"}),
         ("sign-off", {"stroke": ACT, "stroke_width": 1.4}),
         ("slack", {"stroke": SOFT, "stroke_width": THIN, "stroke_dasharray": "1 3"}),
+        ("the site takes it", {"stroke": ACT, "stroke_width": 2}),
     ):
         yield element("path", d=f"M{x:.1f} {top + 7:.1f}h22", fill="none", **drawn)  # type: ignore[arg-type]
         if words == "sign-off":

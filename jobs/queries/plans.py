@@ -8,7 +8,7 @@ from typing import Any
 from django.db.models import Prefetch, QuerySet
 from django.utils import timezone
 
-from jobs.figures.todo import CAST
+from jobs.figures.todo import CAST, INSTALL
 from jobs.models import (
     Absence,
     Commission,
@@ -95,9 +95,12 @@ def stages_sent_out(commissions: Collection[Commission]) -> set[int]:
 
 
 def delivered(commissions: Collection[Commission]) -> set[int]:
-    """The commissions that are driven to their place."""
-    found = Extra.objects.filter(commission__in=commissions, item__key=HAULAGE)
-    return set(found.values_list("commission", flat=True))
+    """The commissions that are yet to be taken to their place: somebody drives them, or their site has its days."""
+    driven = Extra.objects.filter(commission__in=commissions, item__key=HAULAGE)
+    stood = Stage.objects.filter(commission__in=commissions, key=INSTALL, state=StageState.PASSED)
+    found = set(driven.values_list("commission", flat=True))
+    found |= {commission.pk for commission in commissions if commission.has_window}
+    return found - set(stood.values_list("commission", flat=True))
 
 
 def estimates(commissions: Collection[Commission], services: Collection[str]) -> dict[int, Estimated]:

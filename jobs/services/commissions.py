@@ -14,7 +14,7 @@ from studio.office.models import House, TaxCategory
 
 PARTICULARS = (
     "title", "commissioner", "contact", "email", "address", "place", "description", "colour", "model_revision",
-    "needed_by",
+    "needed_by", "site_from", "site_until", "site_shut",
 )  # fmt: skip
 
 

@@ -50,9 +50,10 @@ def particulars(request: MemberRequest, pk: int) -> HttpResponse:
     context = {"place": "commissions", "commission": commission, "sheet": "particulars"}
     if not sees_money(request.user):
         return render(request, "jobs/particulars_read.html", context, status=403 if request.method == "POST" else 200)
-    form = CommissionForm(request.POST) if request.method == "POST" else CommissionForm.of(commission)
+    posted = request.method == "POST"
+    form = CommissionForm(request.POST, days_varied=commission.days_varied) if posted else CommissionForm.of(commission)
     status = 200
-    if request.method == "POST" and form.is_valid():
+    if posted and form.is_valid():
         try:
             change_particulars(
                 by=request.user,

@@ -170,3 +170,47 @@ def test_every_page_carries_the_policy_and_is_not_kept_in_a_cache(office: Client
 def test_a_title_is_one_line_whatever_was_sent(office: Client) -> None:
     office.post("/commissions/new/", {**PARTICULARS, "title": "Tide\r\n  Lantern"})
     assert Commission.objects.get().title == "Tide Lantern"
+
+
+WINDOW = {"needed_by": "2027-05-20", "site_from": "2027-05-12", "site_until": "2027-05-16", "version": 0}
+
+
+def test_the_days_of_a_site_are_kept_and_shown_to_the_bench(office: Client) -> None:
+    commission = make_commission()
+    typed = {**PARTICULARS, **WINDOW, "site_shut": "2027-05-14,  2027-05-13\n2027-05-14"}
+    assert office.post(f"/commissions/{commission.pk}/", typed).status_code == 302
+    commission.refresh_from_db()
+    assert commission.site_shut == ["2027-05-13", "2027-05-14"]
+    assert commission.last_day == commission.site_until
+    page = office.get(f"/commissions/{commission.pk}/").content.decode()
+    # A browser takes a day in this form alone, and would send back an empty one in any other.
+    assert all(f'value="{day}"' in page for day in ("2027-05-20", "2027-05-12", "2027-05-16"))
+    assert 'value="2027-05-13, 2027-05-14"' in page
+    reader = Client()
+    reader.force_login(make_person(Role.BENCH, username="ines"))
+    read = reader.get(f"/commissions/{commission.pk}/").content.decode()
+    assert "The site takes it from" in read
+    assert "but nothing on" in read
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        ({"site_until": "2027-05-11"}, "That is before the first day, 12 May; give a later one."),
+        ({"site_until": "2027-05-21"}, "It is needed by 20 May; give that day or an earlier one"),
+        ({"needed_by": "2027-05-11"}, "It is needed by 11 May, before the site takes it; move one of the two days."),
+        ({"site_shut": "2027-05-17"}, "2027-05-17 lies outside the days on which the site takes it."),
+        ({"site_shut": "Whit Monday"}, "“Whit” is not a day; enter days such as 2027-05-14, 2027-05-15."),
+        ({"site_from": "soon"}, "Enter a day as year, month and day"),
+    ],
+)
+def test_days_of_a_site_that_cannot_be_are_refused_in_words(office: Client, typed: dict[str, str], told: str) -> None:
+    commission = make_commission()
+    given = {**PARTICULARS, **WINDOW, **typed}
+    response = office.post(f"/commissions/{commission.pk}/", given)
+    page = response.content.decode()
+    assert response.status_code == 422
+    assert told in page
+    assert all(f'value="{value}"' in page for value in typed.values())
+    commission.refresh_from_db()
+    assert commission.site_from is None

@@ -120,6 +120,13 @@ def test_the_studios_calendar_holds_holds_days_and_work_due_back(pear: Commissio
     assert "Fenwharf" not in client.get(f"/l/{made.token}/calendar.ics").content.decode()
 
 
+def test_the_studios_calendar_holds_the_days_of_a_site(pear: Commission, client: Client) -> None:
+    Commission.objects.update(site_from="2027-01-11", site_until="2027-01-15")
+    made = give_link(None, kind=LinkKind.CALENDAR)
+    told = ["The Long Pear: the site takes it from today", "The Long Pear: the site takes it until today"]
+    assert [each for each in summaries(client, made.token) if "site" in each] == told
+
+
 @pytest.mark.parametrize("by", ["hours", "clock", "step"])
 def test_a_persons_calendar_holds_what_they_work_on(pear: Commission, client: Client, by: str) -> None:
     ines = make_person(Role.BENCH)

@@ -201,6 +201,24 @@ def test_one_may_be_put_first_and_a_date_may_move() -> None:
     assert (the_commission(later, acorns).due or 0) > (the_commission(first, acorns).due or 0)
 
 
+def test_a_site_has_its_days_and_they_may_move() -> None:
+    pear = to_plan(keys=("crate",), needed_by=MONDAY.date() + 40 * DAY)
+    Commission.objects.update(
+        site_from=MONDAY.date() + 14 * DAY,
+        site_until=MONDAY.date() + 18 * DAY,
+        site_shut=[(MONDAY.date() + 16 * DAY).isoformat()],
+    )
+    asked = gathered()
+    work = the_commission(asked, pear)
+    # Whole weeks of five days in quarters: the window opens with the third and ends with it, before what is needed.
+    assert (work.site.opens, work.due) == (40, 60)
+    assert [(away.start, away.end) for away in work.site.shut] == [(48, 52)]
+    assert asked.problem.by_id[f"{pear.pk}/delivery"].release == 40, "nobody drives it, yet it has to get there"
+    until = (MONDAY.date() + 25 * DAY).isoformat()
+    moved = the_commission(gathered(supposed(MOVE_DATE, commission=str(pear.pk), site_until=until)), pear)
+    assert (moved.site.opens, moved.due, moved.promise.needed_by) == (40, 80, pear.needed_by)
+
+
 def test_two_stages_may_change_their_order() -> None:
     pear, acorns = to_plan(), to_plan("Six Acorns", sections=("Nut",))
     finish, pattern = the(pear, "finish"), the(acorns, "pattern", "Nut")

@@ -1,6 +1,6 @@
 """The chain that sets a commission's date, in words that can be read out."""
 
-from jobs.figures.activities import BAYS, BOOTHS, DONE, SIGN_OFF
+from jobs.figures.activities import BAYS, BOOTHS, DONE, OWN_MOULD, SIGN_OFF, SITE
 from jobs.figures.moments import day_words
 from jobs.figures.plan.chain import Reason, Step, chain
 from jobs.figures.plan.result import Plan
@@ -47,7 +47,11 @@ class _Words:
         if step.reason == Reason.RESOURCE:
             return f"waits for {_resource_words(step.resource)}, taken until then by {self._called(step.because)}"
         if step.reason == Reason.AWAY:
+            if step.resource.startswith(SITE):
+                return "waits until the site takes it again"
             return f"waits for {_resource_words(step.resource)}: somebody is away"
+        if step.reason == Reason.RELEASE:
+            return "waits for the first day on which the site takes it"
         if step.reason == Reason.IN_HAND:
             return "is in hand"
         if step.reason == Reason.BEGINNING:
@@ -61,4 +65,4 @@ def _hold_words(why: str) -> str:
 
 
 def _resource_words(resource: str) -> str:
-    return PLACES.get(resource, "the mould" if resource.startswith("mould ") else "hands")
+    return PLACES.get(resource, "the mould" if resource.startswith(OWN_MOULD) else "hands")

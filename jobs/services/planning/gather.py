@@ -110,8 +110,10 @@ def commissions_to_do(commissions: Sequence[Commission], around: Circumstances) 
                 _stage(stage, commission, estimated.get(commission.pk, nothing), known, around)
                 for stage in by_commission.get(commission.pk, ())
             ),
-            due=due_of(commission.due_by, around.days),
+            due=commission.promise.due(around.days),
             is_delivered=commission.pk in driven,
+            site=commission.promise.site(around.days),
+            promise=commission.promise,
         )
         for commission in commissions
     ]
@@ -138,11 +140,6 @@ def mould_again(commission: str, section: str, around: Circumstances) -> StageTo
         room=template.room if template else "",
         beside=True,
     )
-
-
-def due_of(needed_by: datetime.date | None, days: Workdays) -> int | None:
-    """The period by whose beginning everything has to be done."""
-    return None if needed_by is None else days.first_of(needed_by + datetime.timedelta(days=1))
 
 
 def _stage(

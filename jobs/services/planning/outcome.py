@@ -126,12 +126,13 @@ class Outcome:
 
     def _finish(self, work: CommissionToDo, chances: Mapping[str, Finish]) -> dict[str, Any]:
         row, chance = self.commissions[work.id], chances[work.id]
-        due = None if work.due is None else row.due_by
         return {
             "id": work.id,
             "number": row.number,
             "name": work.name,
-            "needed_by": due.isoformat() if due else None,
+            "needed_by": _said(work.promise.last_day),
+            "site_from": _said(work.promise.site_from),
+            "site_until": _said(work.promise.site_until),
             "finish": self.finish_of(work.id).isoformat(),
             "p50": self.days.last_day(chance.p50).isoformat(),
             "p80": self.days.last_day(chance.p80).isoformat(),
@@ -142,3 +143,7 @@ class Outcome:
 
 def _days(count: int) -> str:
     return "1 day" if count == 1 else f"{count} days"
+
+
+def _said(day: datetime.date | None) -> str | None:
+    return day.isoformat() if day else None

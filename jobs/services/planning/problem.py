@@ -14,10 +14,9 @@ from jobs.models import Commission
 from jobs.queries.plans import Estimated, in_force, local
 from jobs.services.planning.crew import hands, hired
 from jobs.services.planning.enquiries import enquiry_to_do
-from jobs.services.planning.gather import Circumstances, circumstances, commissions_to_do, due_of, mould_again
+from jobs.services.planning.gather import Circumstances, circumstances, commissions_to_do, mould_again
 from jobs.services.planning.suppositions import (
     HIRE,
-    MOVE_DATE,
     ORDER,
     SECOND_MOULD,
     TAKE_ON,
@@ -100,11 +99,10 @@ def asked(now: datetime.datetime, suppositions: Sequence[Supposition] = ()) -> A
 def _problem(planned: Sequence[ToPlan], crew: Sequence[Hand], days: Workdays, figures: StudioFigures) -> Problem:
     activities = [part.activity for plan in planned for part in plan.parts]
     people = crew_of(crew, [kind for activity in activities for kind in activity.needs])
-    moulds = {mould: count for plan in planned for mould, count in plan.moulds.items()}
-    places = {BAYS: figures.value("plan_bays"), BOOTHS: figures.value("plan_booths"), **moulds}
+    shared = [Resource(BAYS, int(figures.value("plan_bays"))), Resource(BOOTHS, int(figures.value("plan_booths")))]
     return Problem(
         calendar=days.calendar,
-        resources=(*people.resources, *(Resource(place, int(count)) for place, count in places.items())),
+        resources=(*people.resources, *shared, *(place for plan in planned for place in plan.places)),
         activities=tuple(_with_people(activity, people) for activity in activities),
         stays=tuple(stay for plan in planned for stay in plan.stays),
         commissions=tuple(plan.commission for plan in planned),
@@ -127,7 +125,7 @@ def _supposed(work: CommissionToDo, each: Supposition, around: Circumstances) ->
         work,
         each,
         spraying_days=around.spraying_days,
-        due=due_of(each.first_day, around.days) if each.kind == MOVE_DATE else None,
+        days=around.days,
         mould=mould_again(each.commission, each.section, around) if again else None,
     )
 

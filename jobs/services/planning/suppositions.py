@@ -2,10 +2,12 @@
 
 import datetime
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
+from jobs.figures.site import Promise
 from jobs.figures.todo import CAST, CommissionToDo, Outside, StageToDo, StepToDo
+from jobs.figures.workdays import Workdays
 
 PAINT_OUT, HIRE, SATURDAYS = "paint out", "hire", "saturdays"
 SECOND_MOULD, FIRST, ORDER, MOVE_DATE, TAKE_ON = "second mould", "first", "order", "move date", "take on"
@@ -19,6 +21,7 @@ class Supposition:
     """One thing that is supposed; which of the rest counts depends on ``kind``.
 
     ``section`` is a section's name, ``day`` when it begins or the new date,
+    ``site_from`` and ``site_until`` the new days of the site,
     ``people`` how many are hired, ``earlier`` and ``later`` two stages in their
     new order, ``estimate`` what the take-off of an enquiry gives, ``words`` how
     a page says it.
@@ -33,12 +36,13 @@ class Supposition:
     people: int = 0
     earlier: str = ""
     later: str = ""
+    site_from: str = ""
+    site_until: str = ""
     estimate: Mapping[str, Any] = field(default_factory=dict)
 
     def kept(self) -> dict[str, Any]:
         """As plain values."""
-        names = ("kind", "words", "commission", "section", "day", "weeks", "people", "earlier", "later", "estimate")
-        return {name: getattr(self, name) for name in names}
+        return {each.name: getattr(self, each.name) for each in fields(self)}
 
     @property
     def first_day(self) -> datetime.date:
@@ -68,23 +72,38 @@ def saturdays(suppositions: Sequence[Supposition]) -> tuple[datetime.date, ...]:
 
 
 def supposed(
-    work: CommissionToDo, each: Supposition, *, spraying_days: float, due: int | None, mould: StageToDo | None
+    work: CommissionToDo, each: Supposition, *, spraying_days: float, days: Workdays, mould: StageToDo | None
 ) -> CommissionToDo:
     """A commission as it would be.
 
-    ``due`` is the period of the supposition's day, ``mould`` what laying the section's mould up once more takes.
+    ``days`` are those of the plan, ``mould`` what laying the section's mould up once more takes.
     """
     if each.commission != work.id:
         return work
     if each.kind == FIRST:
         return replace(work, weight=WEIGHT_OF_FIRST)
     if each.kind == MOVE_DATE:
-        return replace(work, due=due)
+        promise = _moved(work.promise, each)
+        return replace(work, promise=promise, due=promise.due(days), site=promise.site(days))
     if each.kind == PAINT_OUT:
         return replace(work, stages=tuple(_painted_out(stage, spraying_days) for stage in work.stages))
     if each.kind == SECOND_MOULD and mould is not None:
         return replace(work, stages=(mould, *(_of_two_moulds(stage, mould) for stage in work.stages)))
     return work
+
+
+def _moved(promise: Promise, each: Supposition) -> Promise:
+    """What is promised with other days, as far as they are given."""
+
+    def day(given: str, agreed: datetime.date | None) -> datetime.date | None:
+        return datetime.date.fromisoformat(given) if given else agreed
+
+    return replace(
+        promise,
+        needed_by=day(each.day, promise.needed_by),
+        site_from=day(each.site_from, promise.site_from),
+        site_until=day(each.site_until, promise.site_until),
+    )
 
 
 def _painted_out(stage: StageToDo, days: float) -> StageToDo:

@@ -23,7 +23,15 @@ from studio.management.demo.handed_over import hand_over_buoy
 from studio.management.demo.lifting import draw_bases, own_slings
 from studio.management.demo.looks import look_at_acorns
 from studio.management.demo.modelled import price_from_model
-from studio.management.demo.plan import ADA, HERON, HERON_EXTRAS, HERON_SECTIONS, go_on_with_heron, plan_the_studio
+from studio.management.demo.plan import (
+    ADA,
+    HERON,
+    HERON_EXTRAS,
+    HERON_SECTIONS,
+    go_on_with_heron,
+    plan_the_studio,
+    site_of_heron,
+)
 from studio.management.demo.sign_offs import put_forward
 from studio.management.demo.stages import move_acorns
 from studio.management.demo.stores import fill_stores
@@ -139,7 +147,10 @@ def _commission(
     extras: tuple[tuple[str, str, str], ...],
 ) -> Commission:
     needed_by = on + datetime.timedelta(days=NEEDED_IN_DAYS[particulars["title"]])
-    given = {name: particulars.get(name, "") for name in PARTICULARS} | {"needed_by": needed_by}
+    given: dict[str, Any] = {name: particulars.get(name, "") for name in PARTICULARS}
+    given |= {"needed_by": needed_by, "site_from": None, "site_until": None, "site_shut": []}
+    if particulars is HERON:
+        given |= site_of_heron(on)
     commission = open_commission(by=by, on=on, particulars=given)
     for section in sections:
         add_section(by=by, commission=commission, values={name: section[name] for name in FIELDS if name in section})

@@ -54,6 +54,9 @@ HERON_SECTIONS: tuple[dict[str, Any], ...] = (
         "metal": "11 kg",
     },
 )
+# The fen's boardwalk bears a lorry on these days from now alone, and not on the day of the reed cutters.
+HERON_SITE = (31, 36)
+HERON_SHUT = (33,)
 HERON_EXTRAS = (
     ("haulage", "Delivery to the fen", "1"),
     ("bench_hour", "Standing it on its foot, two people", "10"),
@@ -79,6 +82,12 @@ CAN = {
 FULL_WEEK = (7.5, 7.5, 7.5, 7.5, 7.5, 0, 0)
 SHORT_WEEK = (7.5, 7.5, 7.5, 7.5, 0, 0, 0)
 SECONDS = 3
+
+
+def site_of_heron(on: datetime.date) -> dict[str, Any]:
+    """From when until when the boardwalk takes it."""
+    first, last, *shut = (on + datetime.timedelta(days=days) for days in (*HERON_SITE, *HERON_SHUT))
+    return {"site_from": first, "site_until": last, "site_shut": [day.isoformat() for day in shut]}
 
 
 def go_on_with_heron(heron: Commission, people: Mapping[str, User], on: datetime.date) -> None:

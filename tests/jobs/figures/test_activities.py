@@ -5,7 +5,8 @@ from dataclasses import replace
 import pytest
 
 from jobs.figures.activities import BAYS, BOOTHS, ToPlan, to_plan
-from jobs.figures.plan.problem import After, Stay
+from jobs.figures.plan.problem import After, Away, Resource, Stay
+from jobs.figures.site import Site
 from jobs.figures.threepoint import ThreePoint
 from jobs.figures.todo import CommissionToDo, Outside, StageToDo, StepToDo
 
@@ -104,7 +105,7 @@ def test_a_hold_that_runs_is_waited_out_and_work_in_hand_goes_on() -> None:
 def test_casts_queue_on_their_mould_until_each_has_cured() -> None:
     steps = (StepToDo(1, "gel coat", 2), StepToDo(2, "laid", 24, "cures"), StepToDo(3, "joined", 16, "strips cure"))
     plan = planned(stage("mould"), stage("cast", *steps, cast_steps=steps, casts=3))
-    assert plan.moulds == {"mould cast": 1}
+    assert plan.places == (Resource("mould cast", 1),)
     assert [stay for stay in plan.stays if stay.resource == "mould cast"] == [
         Stay("mould cast", own, own, 24 * H) for own in ("cast/c2.2", "cast/c1.2", "cast/c0.2")
     ]
@@ -164,6 +165,18 @@ def test_delivery_comes_after_everything_and_before_it_is_stood_up() -> None:
     assert After("7/delivery") in after(alone, "7/done")
 
 
+def test_what_is_delivered_and_stood_up_keeps_to_the_days_of_its_site() -> None:
+    site = Site(40, (Away(44, 48, 1),))
+    stages = (stage("crate"), stage("install", section="", likely=6.0))
+    plan = planned(*stages, is_delivered=True, site=site)
+    assert plan.places == (Resource("site 7", 1, site.shut),)
+    delivery = next(part.activity for part in plan.parts if part.activity.id == "7/delivery")
+    assert (delivery.release, delivery.after) == (40, (After("crate/1"),))
+    # Standing it up is in quarters of a day, so that it stops before a day on which the site takes nothing.
+    on_site = [stay.first for stay in plan.stays if stay.resource == "site 7"]
+    assert on_site == ["7/delivery", "install/1-4", "install/1-3", "install/1-2", "install/1"]
+
+
 def test_work_goes_out_after_what_stands_before_it_and_takes_its_own_time() -> None:
     out = Outside("galvanising", 7)
     plan = planned(stage("metalwork", StepToDo(1, "welded"), StepToDo(2, "set in", sent=out)))
@@ -179,4 +192,4 @@ def test_every_other_cast_waits_for_a_second_mould_and_nothing_else_does() -> No
     plan = planned(second, cast)
     assert after(plan, "cast/c1.1") == ()
     assert after(plan, "cast/c0.1") == (After("again/1"),)
-    assert plan.moulds == {"mould cast": 2}
+    assert plan.places == (Resource("mould cast", 2),)
