@@ -165,7 +165,7 @@ def test_something_is_supposed_and_set_beside_the_present_plan(maud: Client) -> 
     present = in_force()
     page = text(maud, "plan_what_if")
     for heading in ("Send the painting out", "Hire", "Work Saturdays", "Put one first", "Move a date"):
-        assert f"<h2>{heading}</h2>" in page
+        assert f"<summary>{heading}</summary>" in page
     assert "Make a second mould" not in page, "of no section several casts are to come"
     day = (present.begins + DAY).isoformat()
     sent = {"kind": "hire", "hire-people": "2", "hire-day": day, "hire-weeks": "4"}
