@@ -6,7 +6,6 @@ from decimal import Decimal
 from django.core.validators import MinValueValidator
 from django.db import models
 
-from jobs.figures.site import Promise
 from jobs.queries import CommissionQuerySet
 
 
@@ -66,12 +65,7 @@ class Commission(models.Model):
     @property
     def last_day(self) -> datetime.date | None:
         """The last day on which it is in time: the day it is needed by, or the last on which the site takes it."""
-        return self.promise.last_day
-
-    @property
-    def promise(self) -> Promise:
-        """The days that were agreed."""
-        return Promise(self.due_by, self.site_from, self.site_until, self.shut_days)
+        return min((day for day in (self.due_by, self.site_until) if day is not None), default=None)
 
     @property
     def has_window(self) -> bool:

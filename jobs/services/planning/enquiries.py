@@ -4,7 +4,7 @@ from jobs.figures.threepoint import ThreePoint
 from jobs.figures.todo import CAST, CommissionToDo, StageToDo
 from jobs.models import Commission, StageTemplate
 from jobs.queries.plans import Estimated, delivered
-from jobs.services.planning.gather import Circumstances, sent_between, winter
+from jobs.services.planning.gather import Circumstances, promised, sent_between, winter
 
 
 def enquiry_to_do(commission: Commission, estimate: Estimated, around: Circumstances) -> CommissionToDo:
@@ -23,10 +23,8 @@ def enquiry_to_do(commission: Commission, estimate: Estimated, around: Circumsta
         id=str(commission.pk),
         name=commission.title,
         stages=tuple(stages),
-        due=commission.promise.due(around.days),
+        **promised(commission, around.days),
         is_delivered=commission.pk in delivered([commission]),
-        site=commission.promise.site(around.days),
-        promise=commission.promise,
     )
 
 

@@ -3,9 +3,11 @@
 import datetime
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from jobs.figures.cure import Cold, hold_hours
 from jobs.figures.remaining import casts_left, remaining, share_done
+from jobs.figures.site import Promise, as_planned
 from jobs.figures.threepoint import ThreePoint
 from jobs.figures.todo import CAST, CommissionToDo, Outside, StageToDo, StepToDo
 from jobs.figures.workdays import Workdays
@@ -110,13 +112,18 @@ def commissions_to_do(commissions: Sequence[Commission], around: Circumstances) 
                 _stage(stage, commission, estimated.get(commission.pk, nothing), known, around)
                 for stage in by_commission.get(commission.pk, ())
             ),
-            due=commission.promise.due(around.days),
+            **promised(commission, around.days),
             is_delivered=commission.pk in driven,
-            site=commission.promise.site(around.days),
-            promise=commission.promise,
         )
         for commission in commissions
     ]
+
+
+def promised(commission: Commission, days: Workdays) -> dict[str, Any]:
+    """The days that were agreed for a commission, as a plan goes by them."""
+    return as_planned(
+        Promise(commission.due_by, commission.site_from, commission.site_until, commission.shut_days), days
+    )
 
 
 def mould_again(commission: str, section: str, around: Circumstances) -> StageToDo | None:

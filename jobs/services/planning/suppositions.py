@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
-from jobs.figures.site import Promise
+from jobs.figures.site import Promise, as_planned
 from jobs.figures.todo import CAST, CommissionToDo, Outside, StageToDo, StepToDo
 from jobs.figures.workdays import Workdays
 
@@ -83,8 +83,7 @@ def supposed(
     if each.kind == FIRST:
         return replace(work, weight=WEIGHT_OF_FIRST)
     if each.kind == MOVE_DATE:
-        promise = _moved(work.promise, each)
-        return replace(work, promise=promise, due=promise.due(days), site=promise.site(days))
+        return replace(work, **as_planned(_moved(work.promise, each), days))
     if each.kind == PAINT_OUT:
         return replace(work, stages=tuple(_painted_out(stage, spraying_days) for stage in work.stages))
     if each.kind == SECOND_MOULD and mould is not None:
