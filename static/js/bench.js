@@ -3,7 +3,8 @@
   const form = document.querySelector("[data-booking]");
   if (!form) return;
   const UNDO_MS = 30000;
-  const AGAIN_MS = 30000;
+  const SOON_MS = 1000;
+  const SELDOM_MS = 30000;
   const QUARTER = 15;
   const LONGEST = 720;
   const told = form.dataset;
@@ -100,8 +101,21 @@
     showSum(await benchQueue.all());
   };
 
+  /* What could not be sent is tried again, ever less often, until the network or the person comes back. */
+  let pause = SOON_MS;
+  let next;
+  const tryLater = () => {
+    next = setTimeout(() => document.hidden || flush(), pause);
+    pause = Math.min(2 * pause, SELDOM_MS);
+  };
+  const trySoon = () => {
+    pause = SOON_MS;
+    return flush();
+  };
+
   let sending;
   const flush = () => {
+    clearTimeout(next);
     sending ??= (async () => {
       const before = await benchQueue.all();
       const how = await benchQueue.send(told.tiles);
@@ -109,6 +123,8 @@
       const mine = (tap) => tap.person === form.elements.person.value && tap.day === workDate();
       settled += before.filter((tap) => !after.has(tap.number) && mine(tap)).reduce((total, tap) => total + tap.minutes, 0);
       await show(how);
+      if (how === "sent") pause = SOON_MS;
+      else tryLater();
       // What was worked on last stands first, also where the next page comes without a network.
       if (how === "sent" && before.length) await reckon();
       return how;
@@ -210,15 +226,12 @@
     if (event.target.name === "minutes") form.elements.namedItem("length").value = "";
     relabel();
   });
-  window.addEventListener("online", flush);
+  window.addEventListener("online", trySoon);
   document.addEventListener("visibilitychange", () => {
     if (document.hidden) return;
     if (loadedOn !== localDay()) location.reload();
-    else flush();
+    else trySoon();
   });
-  setInterval(async () => {
-    if (!document.hidden && (await benchQueue.all()).some((tap) => !tap.refused)) flush();
-  }, AGAIN_MS);
   const fresh = find("fresh");
   if (fresh) setTimeout(() => fresh.remove(), UNDO_MS);
   navigator.serviceWorker?.register(told.worker, { scope: told.bench });
