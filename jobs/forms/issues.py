@@ -50,9 +50,22 @@ class LotForm(forms.Form):
         today: datetime.date,
         *args: Any,
         lot: int | None = None,
+        casts: int = 0,
         **kwargs: Any,
     ) -> None:
         super().__init__(*args, **kwargs)
+        if casts > 1:
+            self.fields["cast"] = forms.IntegerField(
+                label=f"For which cast, 1 to {casts}",
+                required=False,
+                help_text="As its label says. Leave it empty for what goes into several.",
+                min_value=1,
+                max_value=casts,
+                widget=forms.TextInput(attrs={"inputmode": "numeric"}),
+                error_messages=dict.fromkeys(
+                    ("invalid", "min_value", "max_value"), f"Its casts are numbered 1 to {casts}, as on their labels."
+                ),
+            )
         self.lots = {str(row.lot.pk): row.lot for row in rows}
         good = [row for row in rows if not row.expired(today)] or list(rows)
         proposed = str(lot) if str(lot) in self.lots else str(good[0].lot.pk)

@@ -207,15 +207,17 @@ def _batches(commission: Commission) -> list[UsedBatch]:
         StageIssue.objects.filter(stage__commission=commission)
         .exclude(stage__key__in=NOT_IN_THE_PIECE)
         .exclude(movement__lot__batch="")
-        .values_list("movement__lot__item__name", "movement__lot__batch", "stage")
+        .values_list("movement__lot__item__name", "movement__lot__batch", "stage", "cast")
         .annotate(moved=Sum("movement__quantity"))
         .filter(moved__lt=0)
-        .order_by("movement__lot__item__name", "movement__lot__batch", "stage__section__position", "stage__position")
+        .order_by(
+            "movement__lot__item__name", "movement__lot__batch", "stage__section__position", "stage__position", "cast"
+        )
     )
-    stages = {stage.pk: str(stage) for stage in Stage.objects.filter(commission=commission).select_related("section")}
+    stages = {stage.pk: stage for stage in Stage.objects.filter(commission=commission).select_related("section")}
     used: dict[tuple[str, str], list[str]] = {}
-    for item, batch, stage, _ in found:
-        used.setdefault((item, batch), []).append(stages[stage])
+    for item, batch, stage, cast, _ in found:
+        used.setdefault((item, batch), []).append(stages[stage].named(cast))
     return [UsedBatch(item, batch, tuple(where)) for (item, batch), where in used.items()]
 
 

@@ -11,9 +11,10 @@ class StageIssue(models.Model):
 
     movement = models.OneToOneField("materials.Movement", on_delete=models.PROTECT, related_name="stage_issue")
     stage = models.ForeignKey(Stage, on_delete=models.PROTECT, related_name="issues")
+    cast = models.PositiveIntegerField("which cast", null=True, blank=True, help_text="None: for no one alone.")
 
     def __str__(self) -> str:
-        return f"{self.movement} for {self.stage}"
+        return f"{self.movement} for {self.stage.named(self.cast)}"
 
 
 class SentOutWork(models.Model):

@@ -93,3 +93,8 @@ class Section(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def casts(self) -> int:
+        """How many casts there are in all, left and right counted."""
+        return self.count * (2 if self.mirrored else 1) * self.pulls

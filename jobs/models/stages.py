@@ -55,6 +55,7 @@ class Room(models.TextChoices):
     OUTDOORS = "outdoors", "Outdoors"
 
 
+BEFORE_CASTS = ("pattern", "mould")
 WEIGHT = [MinValueValidator(0), MaxValueValidator(100)]
 CREW = [MinValueValidator(1), MaxValueValidator(12)]
 
@@ -163,6 +164,17 @@ class Stage(models.Model):
     def is_held(self, at: datetime.datetime) -> bool:
         """Whether a hold has not run out yet."""
         return self.hold_until is not None and self.hold_until > at
+
+    @property
+    def casts(self) -> int:
+        """How many casts are worked on here, one by one; 0 where it is the whole, a pattern or a mould."""
+        return self.section.casts if self.section and self.key not in BEFORE_CASTS else 0
+
+    def named(self, cast: int | None) -> str:
+        """The stage, and which cast it is about if it is about one alone: "Cup, cast 2" or "Cup, finish, cast 2"."""
+        if cast is None:
+            return str(self)
+        return f"{self} {cast}" if self.name.casefold() == "cast" else f"{self}, cast {cast}"
 
     @property
     def allowed_hours(self) -> float:

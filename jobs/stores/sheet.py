@@ -41,20 +41,26 @@ class StageMaterials:
 
 @dataclass(frozen=True, slots=True)
 class BatchRow:
-    """What went of one lot into one stage, less what came back, and when it first went."""
+    """What went of one lot into one stage for one cast, less what came back, and when it first went."""
 
     stage: Stage
     lot: Lot
     quantity: Decimal
     first: datetime.datetime
     with_sent_out: bool
+    cast: int | None = None
+
+    @property
+    def place(self) -> str:
+        """Stage and cast."""
+        return self.stage.named(self.cast)
 
 
 def batch_rows(ties: Iterable[StageIssue]) -> list[BatchRow]:
-    """Movements gathered by stage and lot, in the order in which they first went; all come back leaves nothing."""
-    found: dict[tuple[int, int], BatchRow] = {}
+    """Movements gathered by stage, cast and lot, as they first went; all come back leaves nothing."""
+    found: dict[tuple[int, int | None, int], BatchRow] = {}
     for tie in ties:
-        moved, place = tie.movement, (tie.stage_id, tie.movement.lot_id)
+        moved, place = tie.movement, (tie.stage_id, tie.cast, tie.movement.lot_id)
         before = found.get(place)
         found[place] = BatchRow(
             stage=tie.stage,
@@ -62,6 +68,7 @@ def batch_rows(ties: Iterable[StageIssue]) -> list[BatchRow]:
             quantity=(before.quantity if before else NOUGHT) - moved.quantity,
             first=before.first if before else moved.at,
             with_sent_out=(before.with_sent_out if before else False) or moved.kind == MovementKind.SENT,
+            cast=tie.cast,
         )
     return [row for row in found.values() if row.quantity > 0]
 

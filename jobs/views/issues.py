@@ -1,20 +1,24 @@
 """What a commission has had of the stores, and issuing to its stages and back. Quantities only."""
 
+from typing import Any
+
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
 from jobs.forms.issues import LotForm, ReturnForm
 from jobs.models import Commission, Stage
 from jobs.queries.stores import issues_of, names_of_items, needs_of, open_stages
-from jobs.services.issues import give_back, issue, issued_lots
+from jobs.services.issues import give_back, had_of, issue, issued_lots
 from jobs.stores.sheet import batch_rows, materials_by_stage
 from materials.models import Item, Lot
 from materials.queries.stock import lots_held, matching, stock
 from materials.stock.errors import StoresError
 from studio.access import MemberRequest, members
+from studio.asking import number_asked
 from studio.once import KeyUsed
 
 
@@ -45,33 +49,39 @@ def commission_stores(request: MemberRequest, pk: int) -> HttpResponse:
 def issue_to_stage(request: MemberRequest, code: str) -> HttpResponse:
     """Choose what is issued, then from which lot and how much."""
     stage = _stage(code)
-    asked = request.GET.get("item", "")
-    if not (asked.isascii() and asked.isdigit()):
-        return _choose_item(request, stage)
-    item = get_object_or_404(Item, pk=int(asked[:12]))
+    asked, cast = number_asked(request, "item"), number_asked(request, "cast")
+    if asked is None:
+        return _choose_item(request, stage, cast)
+    item = get_object_or_404(Item, pk=asked)
     rows = lots_held(Lot.objects.filter(item=item))
     if not rows:
         messages.error(request, f"None of {item.name} is in stock. The office takes deliveries in.")
         return redirect("issue_to_stage", stage.code)
-    wanted = request.GET.get("lot", "")
-    lot = int(wanted[:12]) if wanted.isascii() and wanted.isdigit() else None
-    form = LotForm(item, rows, timezone.localdate(), request.POST or None, lot=lot)
+    form = LotForm(
+        item,
+        rows,
+        timezone.localdate(),
+        request.POST or None,
+        lot=number_asked(request, "lot"),
+        casts=stage.casts,
+        initial={"cast": cast},
+    )
     if request.method == "POST" and form.is_valid():
         data = form.cleaned_data
         try:
-            issue(by=request.user, stage=stage, lot=form.chosen(), quantity=data["quantity"], key=data["key"])
+            issue(by=request.user, stage=stage, lot=form.chosen(), **_what(data))
         except StoresError as refusal:
             form.add_error(refusal.field, str(refusal))
         except KeyUsed as refusal:
             form.add_error(None, str(refusal))
         else:
-            messages.success(request, f"{item.name} is issued to {stage}.")
-            return redirect("issue_to_stage", stage.code)
+            messages.success(request, f"{item.name} is issued to {stage.named(data.get('cast'))}.")
+            return _back(stage, data.get("cast"))
     context = {"place": "stores", "stage": stage, "item": item, "form": form, "title": f"Issue {item.name}"}
     return render(request, "jobs/stores/issue.html", context, status=422 if form.errors else 200)
 
 
-def _choose_item(request: MemberRequest, stage: Stage) -> HttpResponse:
+def _choose_item(request: MemberRequest, stage: Stage, cast: int | None) -> HttpResponse:
     wanted = request.GET.get("q", "").replace("\0", "")[:100]
     held = matching(stock(), wanted)
     batches = [row for row in batch_rows(issues_of(stage.commission)) if row.stage.pk == stage.pk]
@@ -85,7 +95,9 @@ def _choose_item(request: MemberRequest, stage: Stage) -> HttpResponse:
         "wanted": wanted,
         "needed": [(row, in_stock.get(row.item.pk)) for row in rows],
         "others": [row for row in held if row.item.pk not in {each.item.pk for each in rows}],
-        "issued": issued_lots(stage),
+        "issued": [(each, stage.named(each.cast)) for each in issued_lots(stage)],
+        "cast": cast,
+        "about": stage.named(cast) if stage.casts > 1 else str(stage),
     }
     return render(request, "jobs/stores/choose.html", context)
 
@@ -96,25 +108,27 @@ def return_from_stage(request: MemberRequest, code: str, lot: int) -> HttpRespon
     """Take back what a stage did not use."""
     stage = _stage(code)
     row = get_object_or_404(Lot.objects.select_related("item"), pk=lot)
-    had = next((each.held.quantity for each in issued_lots(stage) if each.lot.pk == row.pk), None)
+    cast = number_asked(request, "cast")
+    had = had_of(stage, row, cast)
     form = ReturnForm(row.item, request.POST or None)
     if request.method == "POST" and form.is_valid():
         data = form.cleaned_data
         try:
-            give_back(by=request.user, stage=stage, lot=row, quantity=data["quantity"], key=data["key"])
+            give_back(by=request.user, stage=stage, lot=row, cast=cast, **_what(data))
         except StoresError as refusal:
             form.add_error(refusal.field, str(refusal))
         except KeyUsed as refusal:
             form.add_error(None, str(refusal))
         else:
             messages.success(request, f"{row.item.name} is back in its lot.")
-            return redirect("issue_to_stage", stage.code)
+            return _back(stage, cast)
     context = {
         "place": "stores",
         "stage": stage,
         "item": row.item,
         "lot": row,
-        "had": had,
+        "had": had.quantity if had else None,
+        "about": stage.named(cast),
         "form": form,
         "title": f"Return {row.item.name}",
     }
@@ -132,3 +146,12 @@ def issue_lot(request: MemberRequest, pk: int) -> HttpResponse:
 
 def _stage(code: str) -> Stage:
     return get_object_or_404(Stage.objects.select_related("commission", "section"), code=code)
+
+
+def _back(stage: Stage, cast: int | None) -> HttpResponse:
+    address = reverse("issue_to_stage", args=[stage.code])
+    return redirect(f"{address}?cast={cast}" if cast else address)
+
+
+def _what(data: dict[str, Any]) -> dict[str, Any]:
+    return {name: data[name] for name in ("quantity", "key", "cast") if name in data}

@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.utils.safestring import SafeString
 from django.views.decorators.http import require_safe
 
-from jobs.delivery.label_codes import read_code
+from jobs.delivery.label_codes import CAST, read_code
 from jobs.documents.labels import LabelPage, label_pages, labels_document
 from jobs.forms.labels import LabelsForm
 from jobs.labels import Label, labels_of
@@ -103,4 +103,7 @@ def labelled(request: MemberRequest, code: str) -> HttpResponseRedirect:
         raise Http404(str(error)) from None
     section = get_object_or_404(Section, pk=thing.section)
     stage = stage_now(section, thing)
-    return redirect("stage_sheet", stage.code) if stage else redirect("section_sheet", section.pk)
+    if stage is None:
+        return redirect("section_sheet", section.pk)
+    address = reverse("stage_sheet", args=[stage.code])
+    return redirect(f"{address}?cast={thing.number}" if thing.kind == CAST and stage.casts > 1 else address)

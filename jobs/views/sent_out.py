@@ -16,6 +16,7 @@ from materials.models import Item, Lot
 from materials.queries.stock import lots_held, stock
 from materials.stock.errors import StoresError
 from studio.access import MemberRequest, members, office_only, sees_money
+from studio.asking import number_asked
 from studio.forms import Difference
 from studio.locking import Conflict
 from studio.office.queries import house
@@ -82,11 +83,11 @@ def edit_sent_out(request: MemberRequest, pk: int) -> HttpResponse:
 def material_with(request: MemberRequest, pk: int) -> HttpResponse:
     """Material of the studio's that goes with the work: choose it, then from which lot and how much."""
     work = _work(pk)
-    asked = request.GET.get("item", "")
+    asked = number_asked(request, "item")
     context = {"place": "commissions", "commission": work.commission, "sheet": "stores", "work": work}
-    if not (asked.isascii() and asked.isdigit()):
+    if asked is None:
         return render(request, "jobs/stores/material_choose.html", {**context, "rows": stock()})
-    item = get_object_or_404(Item, pk=int(asked[:12]))
+    item = get_object_or_404(Item, pk=asked)
     rows = lots_held(Lot.objects.filter(item=item))
     if not rows:
         messages.error(request, f"None of {item.name} is in stock.")

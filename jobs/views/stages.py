@@ -21,6 +21,7 @@ from jobs.services.stage_rules import is_open, lacks_to_be_ready, lacks_to_begin
 from jobs.sheets.known import Job
 from jobs.sheets.registry import offered, query_of
 from studio.access import MemberRequest, members
+from studio.asking import number_asked
 
 TICK_SAID = {"1": "is done", "0": "is taken back"}
 
@@ -107,8 +108,10 @@ def _sheet(request: MemberRequest, stage: Stage, *, status: int = 200, **given: 
     steps = list(stage.steps.select_related("done_by"))
     next_step = next((step for step in steps if step.done_at is None), None)
     cold = cold_figures()
+    cast = number_asked(request, "cast") or 0
     context = {
         "place": "commissions",
+        "cast": cast if cast <= stage.casts else 0,
         "commission": stage.commission,
         "sheet": "board",
         "stage": stage,

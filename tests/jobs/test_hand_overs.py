@@ -75,16 +75,16 @@ def page(client: Client, address: str, status: int = 200) -> str:
     return str(response.content.decode())
 
 
-def used(stage: Stage, batch: str, quantity: str = "2") -> None:
+def used(stage: Stage, batch: str, quantity: str = "2", cast: int | None = None) -> None:
     lot = make_lot(Item.objects.get(key="laminating_resin"), batch=batch, by=office())
-    issue_material(by=office(), stage=stage, lot=lot, quantity=Decimal(quantity), key=uuid.uuid4())
+    issue_material(by=office(), stage=stage, lot=lot, quantity=Decimal(quantity), key=uuid.uuid4(), cast=cast)
 
 
 def test_it_is_made_from_what_was_really_done(commission: Commission) -> None:
     pattern, cast = the(commission, "pattern"), the(commission, "cast")
     at = make_passed(pattern)
     used(pattern, "P-1")
-    used(cast, "LR 2608-14")
+    used(cast, "LR 2608-14", cast=1)
     used(cast, "BACK-1")
     back = cast.issues.get(movement__lot__batch="BACK-1")
     give_back(by=office(), stage=cast, lot=back.movement.lot, quantity=Decimal(2), key=uuid.uuid4())
@@ -95,7 +95,7 @@ def test_it_is_made_from_what_was_really_done(commission: Commission) -> None:
     assert "layers of glass mat" in facts["Cast"]
     assert "Pattern" not in facts
     assert base.passed == (("Pattern", timezone.localdate(at)),)
-    assert [(batch.batch, batch.used_in) for batch in sheet.batches] == [("LR 2608-14", ("Base, cast",))]
+    assert [(batch.batch, batch.used_in) for batch in sheet.batches] == [("LR 2608-14", ("Base, cast 1",))]
     assert [(given.number, given.by) for given in sheet.approvals] == [("26-001 / S1", "R. Osei, Head gardener")]
     assert any("RAL 6011 reseda green" in point for point in sheet.paint)
     assert "kg" in sheet.mass[0]

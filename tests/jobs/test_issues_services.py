@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from jobs.models import Commission, CommissionState, StageIssue, StageState
+from jobs.models import Commission, CommissionState, Section, StageIssue, StageState
 from jobs.queries.stores import issues_from, needs_of
 from jobs.services.extras import add_extra
 from jobs.services.issues import give_back, issue, issued_lots
@@ -17,6 +17,7 @@ from materials.services.stores import balance_of
 from materials.stock.averaging import Held
 from materials.stock.errors import StoresError
 from studio.accounts.models import User
+from studio.once import KeyUsed
 from tests.factories import (
     make_commission,
     make_issued,
@@ -49,6 +50,33 @@ def test_sent_twice_an_issue_is_one(bench: User) -> None:
     first = issue(by=bench, stage=stage, lot=lot, quantity=Decimal(4), key=key)
     assert issue(by=bench, stage=stage, lot=lot, quantity=Decimal(4), key=key) == first
     assert StageIssue.objects.count() == 1
+
+
+def test_what_goes_into_one_cast_is_told_from_what_goes_into_another(bench: User) -> None:
+    stage, lot, key = make_stage_in_hand(), make_lot(make_item()), uuid.uuid4()
+    Section.objects.update(pulls=2, mirrored=True)
+    stage.refresh_from_db()
+    assert stage.casts == 4
+    moved = issue(by=bench, stage=stage, lot=lot, quantity=Decimal(4), key=key, cast=3)
+    assert moved.note == f"26-001, Base, cast 3, {stage.code}"
+    with pytest.raises(KeyUsed):
+        issue(by=bench, stage=stage, lot=lot, quantity=Decimal(4), key=key, cast=2)
+    issue(by=bench, stage=stage, lot=lot, quantity=Decimal(2), key=uuid.uuid4())
+    with pytest.raises(StoresError, match="Base, cast 2 has had 0 kg"):
+        give_back(by=bench, stage=stage, lot=lot, quantity=Decimal(1), key=uuid.uuid4(), cast=2)
+    give_back(by=bench, stage=stage, lot=lot, quantity=Decimal(1), key=uuid.uuid4(), cast=3)
+    assert [(each.cast, each.held.quantity) for each in issued_lots(stage)] == [(3, 3), (None, 2)]
+    rows = batch_rows(issues_from([lot]))
+    assert [(row.place, row.quantity) for row in rows] == [("Base, cast 3", 3), ("Base, cast", 2)]
+
+
+@pytest.mark.parametrize(("key", "cast"), [("cast", 0), ("cast", 2), ("mould", 1)])
+def test_a_cast_that_there_is_not_is_refused(bench: User, key: str, cast: int) -> None:
+    stage, lot = make_stage_in_hand(), make_lot(make_item())
+    stage.key = key
+    with pytest.raises(StoresError, match=r"none of its casts|about no cast"):
+        issue(by=bench, stage=stage, lot=lot, quantity=Decimal(4), key=uuid.uuid4(), cast=cast)
+    assert StageIssue.objects.count() == 0
 
 
 @pytest.mark.parametrize("state", [CommissionState.QUOTED, CommissionState.DONE])

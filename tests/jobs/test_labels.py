@@ -127,7 +127,8 @@ def test_a_label_opens_the_stage_that_its_thing_has_come_to() -> None:
     for key in ("pattern", "mould", "cast"):
         stages[key].state = StageState.PASSED
         stages[key].save()
-    assert at("C1").headers["Location"] == f"/stages/{stages['finish'].code}/"
+    assert at("C2").headers["Location"] == f"/stages/{stages['finish'].code}/?cast=2"
+    assert f"/stages/{stages['finish'].code}/issue/?cast=2" in client.get(at("C2").headers["Location"]).content.decode()
     # A mould whose casts have passed stays with its casts.
     assert at("M1P2").headers["Location"] == f"/stages/{stages['cast'].code}/"
     assert client.get("/at/rubbish/").status_code == 404

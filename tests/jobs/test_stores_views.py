@@ -13,7 +13,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from jobs.models import Commission, CommissionState, Stage
+from jobs.models import Commission, CommissionState, Section, Stage
 from jobs.services.quotes import answer
 from materials.models import Item, Lot, Movement
 from tests.factories import (
@@ -137,6 +137,25 @@ def test_the_bench_returns_what_a_stage_did_not_use() -> None:
     assert "return at most that" in refused.content.decode()
     assert client.post(address, {"key": str(uuid.uuid4()), "quantity": "4"}).status_code == 302
     assert "has had" not in get(client, "issue_to_stage", stage.code)
+
+
+def test_what_a_label_leads_to_is_issued_to_its_cast_and_comes_back_from_it() -> None:
+    stage, lot, client = make_stage_in_hand(), make_lot(make_item(), batch="GC 0931"), signed_in("bench")
+    Section.objects.update(pulls=6)
+    assert f"?item={lot.item_id}&amp;cast=2" in get(client, "issue_to_stage", stage.code, cast="2")
+    assert 'value="2"' in get(client, "issue_to_stage", stage.code, cast="2", item=lot.item_id)
+    for typed in ("7", "0", "two"):
+        status, page = issue_to(client, stage, lot, "4", cast=typed)
+        assert status == 422
+        assert "numbered 1 to 6" in page
+        assert f'value="{typed}"' in page
+    assert issue_to(client, stage, lot, "4", cast="2")[0] == 302
+    assert "Base, cast 2" in get(client, "batch", lot.pk)
+    assert "Base, cast 2" in get(client, "commission_stores", stage.commission_id)
+    address = f"{reverse('return_from_stage', args=[stage.code, lot.pk])}?cast=2"
+    assert address in get(client, "issue_to_stage", stage.code)
+    assert client.post(address, {"key": str(uuid.uuid4()), "quantity": "4"}).status_code == 302
+    assert "Base, cast 2" not in get(client, "batch", lot.pk)
 
 
 def test_a_lot_offers_the_stages_in_hand() -> None:

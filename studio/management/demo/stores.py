@@ -102,11 +102,18 @@ def _receive(came: Came, by: User, on: datetime.date) -> None:
 def _issue(stage: Stage, key: str, wanted: Decimal, by: User, on: datetime.date) -> None:
     """From the lots that expire first, as far as they reach."""
     begun = stage.begun_at or _moment(on)
+    # Gel coat is weighed out a cast at a time; the rest is taken for the day.
+    casts = range(1, stage.casts + 1) if key == "gel_coat" and stage.casts > 1 else [None]
+    for cast in casts:
+        _take(stage, key, wanted / len(casts), by, begun, cast)
+
+
+def _take(stage: Stage, key: str, wanted: Decimal, by: User, begun: datetime.datetime, cast: int | None) -> None:
     rest = round(wanted, 1) or wanted
     for row in lots_held(Lot.objects.filter(item__key=key, received__lte=begun)):
         taken = min(rest, row.quantity)
         if taken > 0:
-            issue(by=by, stage=stage, lot=row.lot, quantity=taken, key=uuid.uuid4(), at=begun)
+            issue(by=by, stage=stage, lot=row.lot, quantity=taken, key=uuid.uuid4(), cast=cast, at=begun)
             rest -= taken
 
 
