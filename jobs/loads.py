@@ -1,7 +1,7 @@
 """What is lifted: a piece of a mould, one cast with the metal in it, or the whole as it stands on its base."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jobs.delivery.balance import LoadPart, shell_centre_m
 from jobs.delivery.mould_pieces import Patch
@@ -10,7 +10,7 @@ from jobs.mould_pieces import parts_of, patches_of
 from jobs.pictures.outlines import footing
 from jobs.queries.bases import base_of
 from jobs.sheets.known import Job, Subject
-from jobs.specs import shape_spec
+from jobs.specs import metal_place, shape_spec
 from materials.drawing.placing import Placement, stack
 from materials.estimator.errors import EstimatorError
 from materials.estimator.form import Form
@@ -52,7 +52,7 @@ def cast_load(subject: Subject) -> Load:
     section, spec = subject.section, subject.spec
     if section is None:
         raise EstimatorError("section", None, "Choose which section is lifted.")
-    parts = tuple(_parts(spec, subject.measures, _UPRIGHT, named=""))
+    parts = tuple(_parts(section, spec, subject.measures, _UPRIGHT, named=""))
     form = spec.form
     name = f"one cast of {section.name}"
     return Load(name, parts, _rings(section, _UPRIGHT), form.length_m, form.width_m, form.height_m)
@@ -96,7 +96,7 @@ def whole_load(job: Job) -> Load:
             )
         for place in standing:
             at = Placement(place.x_m, place.z_m + lift_m, place.mirrored)
-            parts += _parts(spec, found, at, named=f" of {section.name}", back_m=_back_m(section))
+            parts += _parts(section, spec, found, at, named=f" of {section.name}", back_m=_back_m(section))
             rings += _rings(section, at)
             reach.append((abs(at.x_m) + spec.form.length_m / 2, spec.form.width_m, at.z_m + spec.form.height_m))
     if base:
@@ -122,7 +122,7 @@ def _back_m(section: Section) -> float:
 
 
 def _parts(
-    spec: SectionSpec, found: SectionFigures, at: Placement, *, named: str, back_m: float = 0.0
+    section: Section, spec: SectionSpec, found: SectionFigures, at: Placement, *, named: str, back_m: float = 0.0
 ) -> Iterator[LoadPart]:
     """The shell, and the metal in it where there is any."""
     form = spec.form
@@ -138,12 +138,20 @@ def _parts(
         behind,
     )
     if found.cast.metal_kg:
-        yield LoadPart(
-            Term(f"metalwork{named}", found.cast.metal_kg, "kg", "entered with the section"),
-            Term(f"height of the metalwork{named}", at.z_m + form.height_m / 2, "m", "taken at half the height"),
-            Term(f"metalwork{named} to the right", at.x_m, "m", "taken in the middle"),
-            Term(f"metalwork{named} to the back", back_m, "m", "taken in the middle"),
-        )
+        yield _metal_part(section, found.cast.metal_kg, form, at, named=f"metalwork{named}", back_m=back_m)
+
+
+def _metal_part(section: Section, mass_kg: float, form: Form, at: Placement, *, named: str, back_m: float) -> LoadPart:
+    """The metal where it was said to be; else an armature as high as the section, in its middle."""
+    aside_m, height_m = metal_place(section)
+    entered, mass = "entered with the section", Term(named, mass_kg, "kg", "entered with the section")
+    high = Term(f"height of the {named}", at.z_m + (height_m or 0.0), "m", entered)
+    if height_m is None:
+        high = replace(high, value=at.z_m + form.height_m / 2, origin="taken at half the height, as an armature")
+    aside = Term(f"{named} to the right", at.x_m + (-aside_m if at.mirrored else aside_m), "m", entered)
+    if not aside_m:
+        aside = replace(aside, origin="taken in the middle")
+    return LoadPart(mass, high, aside, Term(f"{named} to the back", back_m, "m", "taken in the middle"))
 
 
 def _skin_words(form: Form) -> str:

@@ -117,6 +117,13 @@ def signed_length_m(typed: str) -> float:
     return -away if bare[0] in "-−" else away
 
 
+def metal_place(section: Section) -> tuple[float, float | None]:
+    """Where a section's steel balances: to the right of its middle, and above its foot, None where nobody said [m]."""
+    typed = section.metal_height.strip()
+    height_m = parse(typed, "length", "height of the steel", allow_zero=True) if typed else None
+    return signed_length_m(section.metal_offset), height_m
+
+
 _NUMBER = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,6})?", re.ASCII)
 _READERS: dict[str, Callable[[str], Any]] = {"polygon": typed_points, "number": typed_number}
 

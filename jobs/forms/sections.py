@@ -14,7 +14,7 @@ from materials.specfile import read_spec
 from materials.units import Kind, parse
 from studio.forms import OneLineField
 
-LENGTHS = ("scale_from", "scale_to", "stand", "filler", "seam", "return_width", "strip_width")
+LENGTHS = ("scale_from", "scale_to", "stand", "filler", "seam", "return_width", "strip_width", "metal_height")
 
 
 def _typed(label: str, hint: str = "", *, required: bool = False) -> forms.CharField:
@@ -86,6 +86,11 @@ class SectionForm(forms.Form):
     metal = forms.CharField(
         label="Steel inside", help_text="Such as 35 kg, in each cast.", required=False, max_length=60
     )
+    metal_height = _typed(
+        "Height of its balance above the foot",
+        "0 m for a plate at the foot; blank takes half the height, as of an armature all the way up.",
+    )
+    metal_offset = _typed("Steel sideways from the middle", "To the right, or with a minus to the left.")
     crated = forms.BooleanField(label="Goes into a crate", required=False)
     version = forms.IntegerField(widget=forms.HiddenInput, initial=0, required=False)
 
@@ -141,6 +146,7 @@ class SectionForm(forms.Form):
         names = {
             "From a maquette": ["scale_from", "scale_to"],
             "Where it stands in the drawing": ["stand", "offset"],
+            "Where the steel inside balances": ["metal_height", "metal_offset"],
         }
         rare = [(heading, [self[name] for name in fields]) for heading, fields in names.items()]
         return [(heading, fields, any(f.value() or f.errors for f in fields)) for heading, fields in rare]
@@ -154,8 +160,9 @@ class SectionForm(forms.Form):
             else:
                 self._try(f"dim_{dimension.name}", typed_points if dimension.kind == "polygon" else typed_number)
         for name in LENGTHS:
-            self._read(name, "length", allow_zero=name in ("stand", "filler"))
-        self._try("offset", signed_length_m)
+            self._read(name, "length", allow_zero=name in ("stand", "filler", "metal_height"))
+        for name in ("offset", "metal_offset"):
+            self._try(name, signed_length_m)
         self._try("block", typed_sides)
         self._read("metal", "mass", allow_zero=True)
         if not self.errors:

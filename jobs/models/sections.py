@@ -84,6 +84,8 @@ class Section(models.Model):
         "materials.PaintSystem", on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
     metal = models.CharField("steel inside", max_length=40, blank=True)
+    metal_height = models.CharField("height of the steel above the foot", max_length=40, blank=True)
+    metal_offset = models.CharField("steel sideways from the middle", max_length=40, blank=True)
     crated = models.BooleanField("goes into a crate", default=True)
     version = models.PositiveIntegerField(default=0)
 

@@ -12,7 +12,7 @@ from studio.locking import claim
 FIELDS = (
     "name", "shape", "dimensions", "scale_from", "scale_to", "count", "mirrored", "grade", "stand", "offset",
     "pattern_method", "block", "filler", "pieces", "seam", "return_width", "mould_lay_up", "pulls", "cast_lay_up",
-    "strip_width", "strip_layers", "paint_system", "metal", "crated",
+    "strip_width", "strip_layers", "paint_system", "metal", "metal_height", "metal_offset", "crated",
 )  # fmt: skip
 
 

@@ -8,7 +8,10 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
+from jobs.delivery.balance import balanced
+from jobs.loads import cast_load
 from jobs.models import CommissionBase, Section, Sling
+from jobs.sheets.known import Job, Subject
 from studio.accounts.models import AuditEntry, Role
 from tests.factories import make_base, make_commission, make_section, signed_in
 from tests.studio.pdf_reading import opened, pages, text
@@ -62,6 +65,25 @@ def test_the_handling_sheet_says_how_many_people_and_why() -> None:
     )
     assert answer.status_code == 422
     assert "picked up is 3 m" in answer.content.decode()
+
+
+def test_steel_pulls_the_balance_to_where_it_was_said_to_be() -> None:
+    # Σ(mass × height) ÷ Σ mass, the definition of a centre of mass; the ball's own skin balances in its middle.
+    commission = make_commission()
+    ball = {"shape": "sphere", "dimensions": {"diameter": "1 m"}, "metal": "20 kg"}
+    plain = make_section(commission, "Plain", **ball)
+    plate = make_section(commission, "Plate", **ball, metal_height="0 m", metal_offset="-0.1 m")
+    job = Job(commission)
+    loads = [balanced(cast_load(Subject(job, section)).parts) for section in (plain, plate)]
+    assert loads[0].height.value == pytest.approx(0.5)
+    mass_kg = loads[1].mass.value
+    assert loads[1].height.value == pytest.approx(0.5 * (mass_kg - 20) / mass_kg)
+    assert loads[1].aside.value == pytest.approx(-0.1 * 20 / mass_kg)
+    client = signed_in(Role.BENCH)
+    assert "taken at half the height, as an armature" in page(client, plain, "lifting")
+    assert "taken at half the height" not in page(client, plate, "lifting")
+    whole = page(client, plate, "lifting-whole")
+    assert "height of the metalwork of Plate" in whole
 
 
 def test_a_mould_piece_that_hands_cannot_lift_has_a_lifting_sheet_and_takes_what_scales_showed() -> None:

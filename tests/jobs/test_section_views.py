@@ -80,6 +80,8 @@ def test_half_a_section_is_told_what_it_wants_yet(office: Client, commission: Co
         ({"pieces": "many"}, "Enter a whole number from 1 to 60."),
         ({"name": ""}, "Enter what this part is called, such as Base."),
         ({"return_width": "ninety"}, "ninety"),
+        ({"metal_height": "low"}, "low"),
+        ({"metal_offset": "a bit left"}, "a bit left"),
     ],
 )
 def test_it_says_what_to_put_right_and_keeps_what_was_typed(

@@ -26,6 +26,7 @@ PEAR_SECTIONS = (
         },
         "pieces": 3,
         "metal": "48 kg",
+        "metal_height": "60 mm",
     },
     {
         "name": "Belly",
@@ -92,7 +93,7 @@ LANTERN = {
 # Where the model is parted [m], and its sections from the foot up, each with the pieces that its mould parts into.
 LANTERN_CUTS_M = (0.75, 2.0, 2.31)
 LANTERN_SECTIONS = (
-    {"name": "Foot", "pieces": 2, "grade": "A", "metal": "60 kg"},
+    {"name": "Foot", "pieces": 2, "grade": "A", "metal": "60 kg", "metal_height": "50 mm"},
     {"name": "Body", "pieces": 2, "grade": "A"},
     {"name": "Collar", "pieces": 4, "grade": "A"},
     {"name": "Head", "pieces": 4, "grade": "A"},
