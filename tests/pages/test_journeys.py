@@ -53,6 +53,12 @@ class Hand:
         else:
             control.check()
 
+    def turn_to(self, sheet: str) -> None:
+        """Open another sheet of the commission; on a phone they lie behind one button."""
+        if self.page.get_by_role("button", name="All sheets").is_visible():
+            self.press("All sheets")
+        self.press(sheet)
+
     def _reach(self, control: Locator) -> None:
         expect(control).to_be_visible()
         for _ in range(MOST_TABS):
@@ -90,7 +96,7 @@ def test_dimensions_become_a_quote_and_the_quote_a_budget(
         # The closed form: 4πr² of a ball of 1.6 m.
         expect(page.locator("main")).to_contain_text("8.04")
 
-        hand.press("Price")
+        hand.turn_to("Price")
         expect(page.locator("main")).to_contain_text("£")
         hand.press("Issue")
         hand.press(f"Issue quote {commission.number}")
