@@ -13,9 +13,9 @@ stages is that of the board:
 
 Stages of the whole commission wait for those of all its sections. Casts queue
 on their mould for as long as each cures in it. What is delivered and stood up
-keeps to the days on which its site takes it. A hold, what is out of the
-house and a signature are time by the clock that more people do not shorten.
-Common practice, no source.
+keeps to the days on which its site takes it, and what is done outdoors to its
+weather. A hold, what is out of the house and a signature are time by the clock
+that more people do not shorten. Common practice, no source.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -26,6 +26,7 @@ from math import ceil
 from jobs.figures.plan.problem import Activity, After, Commission, Resource, Stay
 from jobs.figures.threepoint import ThreePoint
 from jobs.figures.todo import ANY_TIME, BAY, BEGUN, CAST, INSTALL, CommissionToDo, StageToDo, StepToDo
+from jobs.figures.weather import OUTDOORS
 
 BAYS, BOOTHS = "bays", "booths"
 OWN_MOULD, SITE = "mould ", "site "
@@ -39,7 +40,8 @@ SIGN_OFF = "sign-off"
 QUARTER_DAY_H = 4.0
 """A shorter hold is filled with other work on the same section [h]."""
 LONGEST_DAYS = 2
-"""Longer work is planned in pieces, so that somebody else may go on with it where one is away [day]."""
+"""Longer work is planned in pieces, so that somebody else may go on with it where one is away [day]; what its place
+may stop at any time is planned by the period."""
 _NOTHING = ThreePoint(0.0, 0.0, 0.0)
 _HOUR = 60
 _DAY = 24 * _HOUR
@@ -162,13 +164,14 @@ class _Planner:
         self._event(own, links, self.day_periods, "Delivery")
         part = self.parts[own]
         self.parts[own] = replace(part, activity=replace(part.activity, release=self.work.site.opens))
-        self._on_site(own)
+        if self.work.site.shut:
+            self.stays.append(Stay(self.site, own, own))
         self.passed[DELIVERY] = (After(own),)
 
-    def _on_site(self, activity: str) -> None:
-        """Keep something to the days on which the site takes it."""
-        if self.work.site.shut:
-            self.stays.append(Stay(self.site, activity, activity))
+    def _stopped_by(self, stage: StageToDo) -> list[str]:
+        """The places that are shut at times, and stop what is done there."""
+        on_site = [self.site] if stage.key == INSTALL and self.work.site.shut else []
+        return [*on_site, *([OUTDOORS] if stage.room == OUTDOORS else [])]
 
     def _all_passed(self, stages: Iterable[StageToDo]) -> _Links:
         return tuple(link for each in stages for link in self.passed[each.id])
@@ -254,9 +257,8 @@ class _Planner:
         hours = stage.hours.share(share)
         crew = max(1, min(stage.crew, self.able.get(stage.key, 1), ceil(hours.likely / self.period_h)))
         duration = max(1, ceil(round(hours.likely / (crew * self.period_h), 6)))
-        pieces = -(
-            -duration // (1 if stage.key == INSTALL and self.work.site.shut else LONGEST_DAYS * self.day_periods)
-        )
+        places = self._stopped_by(stage)
+        pieces = duration if places else -(-duration // (LONGEST_DAYS * self.day_periods))
         ids = [f"{own}-{number}" for number in range(pieces, 1, -1)] + [own]
         if last.in_booth:
             self.stays.append(Stay(BOOTHS, ids[0], own, hold))
@@ -271,8 +273,7 @@ class _Planner:
             follows = (Follows(last.why, hold),) if hold and each == own else ()
             self.parts[each] = _part_of(stage, activity, what, hours.share(length / duration), follows)
             links = (After(each),)
-            if stage.key == INSTALL:
-                self._on_site(each)
+            self.stays += [Stay(place, each, each) for place in places]
         self.first.setdefault(stage.id, After(own))
         return After(own, hold, last.why if hold else "")
 

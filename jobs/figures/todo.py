@@ -67,7 +67,7 @@ class StageToDo:
     crew : int
         People who work on it at once [each].
     room : str
-        ``BAY``, "outdoors" or "".
+        ``BAY``, ``weather.OUTDOORS`` or "".
     sign_off : str
         What is still to be signed, "" for nothing.
     sign_off_days : float

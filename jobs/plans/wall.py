@@ -2,7 +2,7 @@
 
 import datetime
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 from django.utils.safestring import SafeString
@@ -25,6 +25,7 @@ WINDOW = 6.0
 """How far the ends of the bracket reach down that stands for the days of the site."""
 WORDED = 4
 """Commissions on one wall whose bars tell themselves when pointed at."""
+A_NIGHT = datetime.timedelta(hours=20)
 WORKED_H = 7.5
 """A day on the wall, from the beginning of its work [h]."""
 
@@ -125,7 +126,7 @@ class _Wall:
             )
             self.top += LANE
         for name, rows in sections_of(chart.rows):
-            lanes = _lanes(rows)
+            lanes = _lanes(_in_one_go(rows))
             self.drawn_rows.append(label(2, self.top + 17, _short(name), anchor="start", fill=SOFT))
             for number, lane in enumerate(lanes):
                 for place, row in enumerate(lane):
@@ -224,6 +225,18 @@ def _lanes(rows: Sequence[Row]) -> list[list[Row]]:
         else:
             free.append(row)
     return lanes
+
+
+def _in_one_go(rows: Sequence[Row]) -> list[Row]:
+    """Rows with pieces of one part taken together where a night at most lies between them."""
+    found: list[Row] = []
+    for row in sorted(rows, key=lambda row: (row.start, row.end)):
+        before = next((each for each in reversed(found) if (each.stage, each.what) == (row.stage, row.what)), None)
+        if before is None or row.is_done or before.follows or row.start - before.end >= A_NIGHT:
+            found.append(row)
+        else:
+            found[found.index(before)] = replace(before, end=row.end, follows=row.follows)
+    return found
 
 
 def _signs(left: float, top: float) -> Iterable[str]:

@@ -9,6 +9,7 @@ from django.test.utils import CaptureQueriesContext
 
 from jobs.figures.activities import BOOTHS
 from jobs.figures.todo import CommissionToDo, StageToDo
+from jobs.figures.weather import OUTDOORS
 from jobs.models import Commission, Stage, StageState
 from jobs.services.crew import add_absence, set_hours
 from jobs.services.planning.crew import hands
@@ -104,14 +105,24 @@ def test_work_that_is_out_holds_its_stage_until_the_morning_after_it_is_due() ->
     assert (found.held_h, found.held_why) == (pytest.approx(10 * 24), "Steel frames, Quay Street Steel")
 
 
-def test_outdoor_work_takes_longer_in_winter() -> None:
-    summer = to_plan(keys=("crate",), needed_by=datetime.date(2026, 6, 12))
-    give_stages(summer, None, ("install",))
-    Stage.objects.filter(commission=summer, section=None).update(allowed_minutes=600)
-    assert the_stage(gathered(), "install").hours.likely == pytest.approx(10.0)
-    Commission.objects.update(needed_by=datetime.date(2026, 12, 4))
-    found = [stage for stage in gathered().commissions[0].stages if stage.section == ""]
-    assert found[0].hours.likely == pytest.approx(12.5)
+def test_outdoor_work_is_stopped_by_winter_as_the_studio_says() -> None:
+    pear = to_plan(keys=("crate",))
+    give_stages(pear, None, ("install",))
+    Stage.objects.filter(commission=pear, section=None).update(allowed_minutes=600)
+
+    def lost(asked: Asked) -> int:
+        place = next(each for each in asked.problem.resources if each.id == OUTDOORS)
+        return sum(away.end - away.start for away in place.away)
+
+    asked = gathered()
+    assert the_stage(asked, "install").hours.likely == pytest.approx(10.0)
+    on_it = [stay.first for stay in asked.problem.stays if stay.resource == OUTDOORS]
+    assert on_it == [own for own, part in asked.parts.items() if part.key == "install"]
+    # Two winters lie within the plan's two years; a quarter more time is one quarter of a day lost in five.
+    winter = [day for day in asked.days.days if day.month in (11, 12, 1, 2, 3)]
+    assert lost(asked) == pytest.approx(len(winter) * 4 / 5, rel=0.02)
+    Figure.objects.filter(key="winter_allowance").update(value=1)
+    assert lost(gathered()) == pytest.approx(len(winter) * 4 / 2, rel=0.02)
 
 
 def test_everything_is_read_in_as_many_queries_however_many_commissions() -> None:
@@ -241,8 +252,7 @@ def test_an_enquiry_brings_the_stages_it_would_be_given() -> None:
     taken = the_commission(asked, enquiry)
     assert [stage.key for stage in taken.stages] == ["pattern", "mould", "cast", "finish", "install"]
     assert next(stage.casts for stage in taken.stages if stage.key == "cast") == 2
-    # Nobody has said when it is needed, and in March six hours outdoors are reckoned a quarter longer.
-    assert sum(stage.hours.likely for stage in taken.stages) == pytest.approx(19 + 6 * 1.25)
+    assert sum(stage.hours.likely for stage in taken.stages) == pytest.approx(19 + 6)
 
 
 def test_work_in_hand_goes_on_where_it_is() -> None:

@@ -1,12 +1,26 @@
 """What is free of one resource, period by period."""
 
 from bisect import bisect_right
+from collections import Counter
 from collections.abc import Iterable
+from functools import lru_cache
+from itertools import accumulate
 
 from jobs.figures.plan.problem import Resource
 
 NEVER = 1 << 60
 """A period that no calendar reaches."""
+
+
+@lru_cache(maxsize=256)
+def _there(resource: Resource) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """When how many units are there: the times at which that changes, and what is free from each on."""
+    changes = Counter({0: resource.capacity})
+    for away in resource.away:
+        changes[max(away.start, 0)] -= away.units
+        changes[max(away.end, 0)] += away.units
+    times = sorted(time for time, change in changes.items() if change or not time)
+    return tuple(times), tuple(accumulate(changes[time] for time in times))
 
 
 class Profile:
@@ -18,10 +32,8 @@ class Profile:
     """
 
     def __init__(self, resource: Resource) -> None:
-        self._times = [0]
-        self._free = [resource.capacity]
-        for away in resource.away:
-            self.take(max(away.start, 0), away.end, away.units)
+        times, free = _there(resource)
+        self._times, self._free = list(times), list(free)
 
     def take(self, start: int, end: int, units: int) -> None:
         """Take units from one period up to another; fewer than none are given back.

@@ -4,6 +4,7 @@ from jobs.figures.activities import BAYS, BOOTHS, DONE, OWN_MOULD, SIGN_OFF, SIT
 from jobs.figures.moments import day_words
 from jobs.figures.plan.chain import Reason, Step, chain
 from jobs.figures.plan.result import Plan
+from jobs.figures.weather import OUTDOORS
 from jobs.services.planning.problem import Asked
 
 LONGEST = 10
@@ -49,6 +50,8 @@ class _Words:
         if step.reason == Reason.AWAY:
             if step.resource.startswith(SITE):
                 return "waits until the site takes it again"
+            if step.resource == OUTDOORS:
+                return "waits for the weather: what winter stops outdoors"
             return f"waits for {_resource_words(step.resource)}: somebody is away"
         if step.reason == Reason.RELEASE:
             return "waits for the first day on which the site takes it"

@@ -4,7 +4,7 @@ from jobs.figures.threepoint import ThreePoint
 from jobs.figures.todo import CAST, CommissionToDo, StageToDo
 from jobs.models import Commission, StageTemplate
 from jobs.queries.plans import Estimated, delivered
-from jobs.services.planning.gather import Circumstances, promised, sent_between, winter
+from jobs.services.planning.gather import Circumstances, promised, sent_between
 
 
 def enquiry_to_do(commission: Commission, estimate: Estimated, around: Circumstances) -> CommissionToDo:
@@ -41,7 +41,7 @@ def _stage(
         section=section,
         position=template.position,
         waits=template.waits,
-        hours=winter(hours, template.room, commission.due_by, around),
+        hours=hours,
         steps=sent_between(steps, wanted, around),
         cast_steps=steps,
         crew=template.crew,

@@ -11,7 +11,7 @@ from jobs.figures.site import Promise, as_planned
 from jobs.figures.threepoint import ThreePoint
 from jobs.figures.todo import CAST, CommissionToDo, Outside, StageToDo, StepToDo
 from jobs.figures.workdays import Workdays
-from jobs.models import Commission, Room, SentOutWork, Stage, StageState, StageTemplate, Step, StepTemplate
+from jobs.models import Commission, SentOutWork, Stage, StageState, StageTemplate, Step, StepTemplate
 from jobs.queries.hours import booked_minutes
 from jobs.queries.plans import (
     Estimated,
@@ -34,8 +34,6 @@ MILLING, SPRAYING = "cnc_milling", "spraying"
 MOULD = "mould"
 UNKNOWN = datetime.timedelta(days=14)
 """Reckoned with where nobody has said when work comes back; common practice, no source."""
-WINTER = (11, 12, 1, 2, 3)
-"""Months in which outdoor work takes longer; in the south of the world the studio sets the allowance to its own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,7 +169,7 @@ def _stage(
         section=section,
         position=stage.position,
         waits=stage.waits,
-        hours=winter(hours, room, commission.due_by, around),
+        hours=hours,
         steps=to_do_steps if stage.pk in known.sent else sent_between(to_do_steps, wanted, around),
         cast_steps=tuple(around.step(step) for step in steps),
         begun=stage.state != StageState.NOT_BEGUN,
@@ -214,14 +212,6 @@ def spread_of(known: Estimated, section: str, key: str) -> tuple[float, float]:
     if not likely:
         low, likely, high = (sum(each[place] for each in known.hours.values()) for place in range(3))
     return (low / likely, high / likely) if likely else (1.0, 1.0)
-
-
-def winter(hours: ThreePoint, room: str, needed_by: datetime.date | None, around: Circumstances) -> ThreePoint:
-    """Hours, with the allowance for winter where the work is outdoors and falls into it."""
-    day = needed_by or around.days.days[0]
-    if room != Room.OUTDOORS or max(day, around.days.days[0]).month not in WINTER:
-        return hours
-    return hours.share(1 + around.figures.value("winter_allowance"))
 
 
 def _signed_in(stage: Stage, known: _Known, around: Circumstances) -> float:

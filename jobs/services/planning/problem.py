@@ -9,6 +9,7 @@ from jobs.figures.crewing import Crew, Hand, crew_of
 from jobs.figures.plan.pinning import pin
 from jobs.figures.plan.problem import Activity, After, Problem, Resource
 from jobs.figures.todo import CommissionToDo
+from jobs.figures.weather import OUTDOORS, outdoors
 from jobs.figures.workdays import PERIODS, Workdays, workdays
 from jobs.models import Commission
 from jobs.queries.plans import Estimated, in_force, local
@@ -100,11 +101,14 @@ def _problem(planned: Sequence[ToPlan], crew: Sequence[Hand], days: Workdays, fi
     activities = [part.activity for plan in planned for part in plan.parts]
     people = crew_of(crew, [kind for activity in activities for kind in activity.needs])
     shared = [Resource(BAYS, int(figures.value("plan_bays"))), Resource(BOOTHS, int(figures.value("plan_booths")))]
+    stays = tuple(stay for plan in planned for stay in plan.stays)
+    if any(stay.resource == OUTDOORS for stay in stays):
+        shared.append(outdoors(days, figures.value("winter_allowance"), len(planned)))
     return Problem(
         calendar=days.calendar,
         resources=(*people.resources, *shared, *(place for plan in planned for place in plan.places)),
         activities=tuple(_with_people(activity, people) for activity in activities),
-        stays=tuple(stay for plan in planned for stay in plan.stays),
+        stays=stays,
         commissions=tuple(plan.commission for plan in planned),
         published=_published((each.id for each in activities if not each.done), days),
     )
