@@ -172,11 +172,11 @@ def charts(commissions: Sequence[Commission], now: datetime.datetime) -> dict[in
     }
 
 
-def days_late(commission: Commission, today: datetime.date) -> int:
-    """Days since a commission in hand was needed; 0 where it is not late."""
+def days_late(commission: Commission, today: datetime.date, planned: datetime.date | None = None) -> int:
+    """Days from a commission's last day to its day by the plan, or to today if that is later; 0 where in time."""
     if commission.last_day is None or commission.state not in ("accepted", "quoted", "enquiry"):
         return 0
-    return max(0, (today - commission.last_day).days)
+    return max(0, (max(today, planned or today) - commission.last_day).days)
 
 
 def reached(stages: Iterable[Stage]) -> str | None:

@@ -4,9 +4,10 @@ import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from django.utils import timezone
 from django.utils.safestring import SafeString
 
-from jobs.board import Chart, charts
+from jobs.board import Chart, charts, days_late
 from jobs.models import Commission, CommissionState
 from jobs.pictures.outlines import drawing_of_commission
 from jobs.queries.plans import expected_days
@@ -21,6 +22,7 @@ class Glance:
     chart: Chart
     drawing: SafeString
     planned: datetime.date | None
+    days_late: int
 
     @property
     def is_in_hand(self) -> bool:
@@ -28,23 +30,11 @@ class Glance:
         return self.commission.state == CommissionState.ACCEPTED
 
     @property
-    def planned_late(self) -> int:
-        """Days from the day it is needed to its day by the plan; 0 where the plan keeps it, or either is not known."""
-        if self.planned is None or self.commission.last_day is None:
-            return 0
-        return max(0, (self.planned - self.commission.last_day).days)
-
-    @property
-    def planned_spare(self) -> int | None:
+    def days_to_spare(self) -> int | None:
         """Days to spare by the plan; None where it is late, or either day is not known."""
-        if self.planned is None or self.commission.last_day is None or self.planned_late:
+        if self.planned is None or self.commission.last_day is None or self.days_late:
             return None
         return (self.commission.last_day - self.planned).days
-
-    @property
-    def is_late(self) -> bool:
-        """Whether its day has gone by, or will by the plan."""
-        return bool(self.chart.days_late or self.planned_late)
 
 
 def glances(live: Sequence[Commission], now: datetime.datetime) -> list[Glance]:
@@ -56,6 +46,7 @@ def glances(live: Sequence[Commission], now: datetime.datetime) -> list[Glance]:
             found[commission.pk],
             drawing_of_commission(commission, list(commission.sections.all()), units, found[commission.pk].reached),
             planned.get(commission.pk),
+            days_late(commission, timezone.localdate(now), planned.get(commission.pk)),
         )
         for commission in live
     ]
@@ -65,7 +56,7 @@ def counted(in_hand: Sequence[Glance], *, awaited: int, awaited_late: int) -> Ma
     """What stands at the head of the Workshop."""
     return {
         "in_hand": len(in_hand),
-        "late": sum(each.is_late for each in in_hand),
+        "late": sum(bool(each.days_late) for each in in_hand),
         "holds": sum(len(each.chart.holds) for each in in_hand),
         "awaited": awaited,
         "awaited_late": awaited_late,

@@ -69,10 +69,7 @@ class Programme:
     """The weeks of the quote, from acceptance or from the first hours before it, and as variations moved its end."""
 
     begins: datetime.date
-    weeks: int
-    days_varied: int
     ends: datetime.date
-    days_past: int
 
 
 @dataclass(frozen=True)
@@ -128,14 +125,9 @@ class Standing:
         return [row for group in self.groups for row in group.rows]
 
     @property
-    def past(self) -> list[StageRow]:
-        """Stages that have cost more than their budget, the worst first."""
-        return sorted((row for row in self.rows if row.is_past), key=lambda row: -row.over_minor)
-
-    @property
-    def heading(self) -> list[StageRow]:
-        """Stages within their budget whose forecast passes it, the worst first."""
-        return sorted((row for row in self.rows if row.over_minor and not row.is_past), key=lambda row: -row.over_minor)
+    def troubles(self) -> list[StageRow]:
+        """Stages that have cost more than their budget, and then those whose forecast passes it; the worst first."""
+        return sorted((row for row in self.rows if row.over_minor), key=lambda row: (not row.is_past, -row.over_minor))
 
     @property
     def total(self) -> Group:
@@ -337,5 +329,4 @@ def _programme(quote: Quote, commission: Commission, booked: Sequence[Booked], o
     weeks = quote.programme_weeks or 1
     # A programme that variations shorten beyond its length still has a day.
     ends = begins + datetime.timedelta(days=max(1, weeks * DAYS_A_WEEK + commission.days_varied))
-    late = (on - ends).days if commission.state == CommissionState.ACCEPTED else 0
-    return Programme(begins, weeks, commission.days_varied, ends, max(0, late))
+    return Programme(begins, ends)

@@ -20,19 +20,21 @@ def standing_sheet(request: MemberRequest, pk: int) -> HttpResponse:
     """Budget, spent, earned and forecast of a commission, by section and stage."""
     commission = get_object_or_404(Commission, pk=pk)
     today = timezone.localdate()
+    planned = expected_on(commission)
     standing = standing_of(commission, on=today, currency=house().currency)
     context = {
         "place": "commissions",
         "commission": commission,
         "sheet": "standing",
         "today": today,
-        "days_late": days_late(commission, today),
+        "days_late": days_late(commission, today, planned),
         "standing": standing,
-        "planned": expected_on(commission),
+        "planned": planned,
     }
     if standing is not None:
         goes_on = commission.state == CommissionState.ACCEPTED
         context |= {
+            "goes_on": goes_on,
             "currency": standing.currency,
             "bars": bars(standing.rows),
             "columns": columns(standing.booked, today, goes_on=goes_on),

@@ -39,10 +39,11 @@ def test_before_acceptance_it_leads_to_the_price(office: Client):
 
 def test_an_accepted_commission_begins_within_its_budget(office: Client, commission: Commission):
     page = page_of(office, commission)
-    assert "If the rest goes as planned, it ends within its budget" in page
+    assert "within the budget" in page
+    assert "If the rest goes as planned; before" in page
     assert "Cannot be told yet" in page
     assert "No hours have been booked yet." in page
-    assert "Past the budget" not in page
+    assert "<h2>Over the budget" not in page
 
 
 def test_it_tells_where_the_budget_is_passed_and_what_it_will_cost(office: Client, commission: Commission, owner: User):
@@ -51,9 +52,9 @@ def test_it_tells_where_the_budget_is_passed_and_what_it_will_cost(office: Clien
     book(pattern, owner, 4 * pattern.allowed_minutes, days_ago=4)
     response = office.get(f"/commissions/{commission.pk}/standing/")
     page, standing = response.content.decode(), response.context["standing"]
-    assert "If the rest costs as the work so far, it ends <b" in page
+    assert "If the rest costs as the work so far; before" in page
     assert f"/stages/{pattern.code}/" in page
-    (worst,) = standing.past
+    (worst,) = standing.troubles
     for amount in (worst.over_minor, standing.expected.over_minor, standing.expected.margin_minor, standing.net_minor):
         assert format_minor(amount, "GBP") in page
     assert "Past its hours since" in page
@@ -71,7 +72,9 @@ def test_a_commission_that_was_handed_over_says_what_it_cost(office: Client, com
         pass_all(stage)
     book(stage_of(commission, "cast"), owner, 600)
     Commission.objects.filter(pk=commission.pk).update(state="done")
-    assert "It was handed over at a cost of" in page_of(office, commission)
+    page = page_of(office, commission)
+    assert "What it cost" in page
+    assert "Done by the plan" not in page
 
 
 def test_hours_by_week_can_be_read_without_the_picture(office: Client, commission: Commission, owner: User):

@@ -9,7 +9,7 @@ from django.test import Client
 from django.utils import timezone
 from django.utils.safestring import SafeString
 
-from jobs.board import Chart
+from jobs.board import Chart, days_late
 from jobs.glances import Glance
 from jobs.models import Clock, Commission, HourEntry, Stage
 from jobs.services.stages import reopen
@@ -59,7 +59,7 @@ def test_it_says_what_is_on_hold_waits_for_a_signature_was_reopened_and_is_late(
     stalk = the(commission, "pattern", "Stalk")
     reopen(by=anybody(), stage=stalk, reason="Too thin at the neck", at=make_passed(stalk))
     page = client.get("/").content.decode()
-    assert "1 day past the day it was needed" in page
+    assert "1 day late" in page
     assert "Nut, pattern</a>, on hold until" in page
     assert "Cup, pattern</a>: form of the pattern" in page
     assert "Stalk, pattern</a>: Too thin at the neck" in page
@@ -106,12 +106,14 @@ def test_a_workshop_with_more_than_a_page_says_so(client: Client) -> None:
     assert "There are more" in page
 
 
-@pytest.mark.parametrize(("planned", "late", "spare"), [(4, 0, 6), (10, 0, 0), (13, 3, None), (None, 0, None)])
-def test_a_glance_sets_the_day_of_the_plan_beside_the_day_it_is_needed(
-    planned: int | None, late: int, spare: int | None
+@pytest.mark.parametrize(
+    ("planned", "today", "late", "spare"),
+    [(4, 1, 0, 6), (10, 1, 0, 0), (13, 1, 3, None), (13, 11, 3, None), (4, 12, 2, None), (None, 12, 2, None)],
+)
+def test_a_glance_has_one_number_of_days_for_how_late_a_commission_is(
+    planned: int | None, today: int, late: int, spare: int | None
 ) -> None:
-    needed = datetime.date(2026, 5, 10)
+    commission = Commission(needed_by=datetime.date(2026, 5, 10), state="accepted")
     day = datetime.date(2026, 5, planned) if planned else None
-    glance = Glance(Commission(needed_by=needed, state="accepted"), Chart((), ()), SafeString(""), day)
-    assert (glance.planned_late, glance.planned_spare) == (late, spare)
-    assert glance.is_late == bool(late)
+    days = days_late(commission, datetime.date(2026, 5, today), day)
+    assert (days, Glance(commission, Chart((), ()), SafeString(""), day, days).days_to_spare) == (late, spare)
