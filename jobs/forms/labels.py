@@ -5,9 +5,9 @@ from typing import Any
 from django import forms
 
 from jobs.delivery.label_codes import CAST, CRATE, PIECE
+from jobs.forms.own_rows import OwnRowForm
 from jobs.models import LabelPaper, LabelStock, Section
-from jobs.services.label_stocks import FIELDS
-from studio.forms import EditForm, NumberField, OneLineField, RowsField, choose
+from studio.forms import NumberField, OneLineField, RowsField, choose
 
 KINDS = [(CAST, "Casts"), (PIECE, "Mould pieces"), (CRATE, "Crates")]
 
@@ -58,7 +58,7 @@ class LabelsForm(forms.Form):
         return {"kinds": [CAST, PIECE], "sections": [row.pk for row in sections], "first": "1", "stock": stock}
 
 
-class LabelStockForm(EditForm):
+class LabelStockForm(OwnRowForm):
     """The measures of a sheet of labels, in millimetres."""
 
     name = OneLineField(
@@ -81,13 +81,3 @@ class LabelStockForm(EditForm):
     down_mm = NumberField(
         label="Top edge of a label to that of the next, mm", wanted="the distance in mm, such as 38.1", high="420"
     )
-
-    def __init__(self, data: Any = None, *, row: LabelStock | None = None) -> None:
-        initial = {name: getattr(row, name) for name in (*FIELDS, "version")} if row else {"version": 0}
-        super().__init__(data, initial=initial)
-
-    def values(self) -> dict[str, Any]:
-        """What was entered, as the row keeps it."""
-        whole = {name: int(self.cleaned_data[name]) for name in ("columns", "rows")}
-        lengths = {name: float(self.cleaned_data[name]) for name in FIELDS if name.endswith("_mm")}
-        return {"name": self.cleaned_data["name"], "paper": self.cleaned_data["paper"], **whole, **lengths}

@@ -4,54 +4,24 @@ from typing import Any
 
 from django import forms
 
-from jobs.models import CommissionBase, Sling, SlingKind
-from jobs.services.lifting import BASE_FIELDS, SLING_FIELDS
-from studio.forms import EditForm, LinesField, NumberField, OneLineField, choose
-from studio.quantities import QuantityField, system_of
+from jobs.forms.own_rows import OwnRowForm
+from jobs.models import CommissionBase, SlingKind
+from jobs.services.bases import BASE_FIELDS
+from studio.forms import EditForm, LinesField, NumberField, OneLineField, choose, day_field
 
 
-class SlingForm(EditForm):
+class SlingForm(OwnRowForm):
     """What stands on a sling's label, and when it is examined next."""
 
+    quantities = {"capacity_kg": "mass", "length_m": "length"}
     mark = OneLineField(
         label="Mark", max_length=40, error_messages={"required": "Enter the mark that is on the sling, such as S7."}
     )
     kind = forms.ChoiceField(choices=SlingKind.choices, error_messages=choose("Choose what the sling is made of."))
     legs = NumberField(label="Legs", wanted="how many legs it has, 1 to 4", low="1", high="4", decimals=0)
-    capacity_kg = QuantityField(
-        kind="mass",
-        system="metric",
-        label="Working load limit of one leg, straight",
-        help_text="As on its label, such as 1 t. A sling without a label is taken out of use.",
-        error_messages={"required": "Enter the limit on its label, such as 1 t."},
+    examined_until = day_field(
+        "Next thorough examination", "In the United Kingdom every six months (LOLER 1998, regulation 9)."
     )
-    length_m = QuantityField(
-        kind="length",
-        system="metric",
-        label="Working length of a leg",
-        error_messages={"required": "Enter its working length, such as 2 m."},
-    )
-    examined_until = forms.DateField(
-        label="Next thorough examination",
-        required=False,
-        widget=forms.DateInput(attrs={"type": "date"}),
-        help_text="In the United Kingdom every six months (LOLER 1998, regulation 9).",
-        error_messages={"invalid": "Enter a day such as 2027-03-31, or leave it blank."},
-    )
-
-    def __init__(self, data: Any = None, *, row: Sling | None = None, units: str) -> None:
-        initial: dict[str, Any] = (
-            {name: getattr(row, name) for name in (*SLING_FIELDS, "version")} if row else {"version": 0}
-        )
-        if row and row.examined_until:
-            initial["examined_until"] = row.examined_until.isoformat()
-        super().__init__(data, initial=initial)
-        for name in ("capacity_kg", "length_m"):
-            self.fields[name].system = system_of(units)  # type: ignore[attr-defined]
-
-    def values(self) -> dict[str, Any]:
-        """What was entered, as the row keeps it."""
-        return {**self.entered(), "legs": int(self.cleaned_data["legs"])}
 
 
 class BaseForm(EditForm):

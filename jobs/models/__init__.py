@@ -10,12 +10,13 @@ from jobs.models.lifting import CommissionBase, Sling, SlingKind
 from jobs.models.links import Link, LinkKind, WrongTries
 from jobs.models.looks import Photo, Snag, SnagGrade
 from jobs.models.meshes import CommissionModel, FileUnit, PartingPlane, PlaneKind, Up, preview_path
+from jobs.models.own_rows import OwnRow
 from jobs.models.packs import JobPack
 from jobs.models.plans import Absence, CrewMember, Plan
 from jobs.models.published import Publication
 from jobs.models.quotes import BudgetLine, Decision, Quote, QuoteDecision, QuoteLine, QuotePart, QuotePayment
 from jobs.models.sections import PatternMethod, Section, Shape
-from jobs.models.sending import Doorway, RoadLimit, Transport, Way
+from jobs.models.sending import Doorway, RoadLimit, Transport
 from jobs.models.sign_offs import Answer, SignOff, SignOffAnswer
 from jobs.models.stages import (
     Check,
@@ -71,6 +72,7 @@ __all__ = [
     "Link",
     "LinkKind",
     "Origin",
+    "OwnRow",
     "PartingPlane",
     "PatternMethod",
     "Photo",
@@ -113,7 +115,6 @@ __all__ = [
     "VariationLine",
     "VariationPart",
     "Waits",
-    "Way",
     "WrongTries",
     "preview_path",
 ]

@@ -3,6 +3,8 @@
 from django.core.validators import MinValueValidator
 from django.db import models
 
+from jobs.models.own_rows import OwnRow
+
 
 class LabelPaper(models.TextChoices):
     """What the labels come on."""
@@ -11,8 +13,10 @@ class LabelPaper(models.TextChoices):
     LETTER = "letter", "Letter"
 
 
-class LabelStock(models.Model):
+class LabelStock(OwnRow):
     """One make of label sheet, by its measures; ``jobs.delivery.label_sheets`` says what they mean."""
+
+    called = "sheet of labels"
 
     name = models.CharField(max_length=60, unique=True)
     paper = models.CharField(max_length=6, choices=LabelPaper.choices, default=LabelPaper.A4)
@@ -24,7 +28,6 @@ class LabelStock(models.Model):
     top_mm = models.FloatField("from the paper's top edge to the first label, mm")
     across_mm = models.FloatField("from a label's left edge to the next one's, mm")
     down_mm = models.FloatField("from a label's top edge to the next one's, mm")
-    version = models.PositiveIntegerField(default=0)
 
     class Meta:
         ordering = ["name"]

@@ -4,6 +4,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
 from jobs.models.commissions import Commission
+from jobs.models.own_rows import OwnRow
 
 
 class SlingKind(models.TextChoices):
@@ -15,16 +16,21 @@ class SlingKind(models.TextChoices):
     CHAIN = "chain", "Chain"
 
 
-class Sling(models.Model):
+class Sling(OwnRow):
     """One sling or set of legs, by the mark it carries."""
+
+    called = "sling"
+    told_apart_by = ("mark__iexact",)
 
     mark = models.CharField(max_length=40, unique=True)
     kind = models.CharField(max_length=5, choices=SlingKind.choices, default=SlingKind.ROUND)
     legs = models.PositiveSmallIntegerField(default=1, validators=[MinValueValidator(1), MaxValueValidator(4)])
-    capacity_kg = models.FloatField("working load limit of one leg, straight")
+    capacity_kg = models.FloatField(
+        "working load limit of one leg, straight",
+        help_text="As on its label, such as 1 t. A sling without a label is taken out of use.",
+    )
     length_m = models.FloatField("working length of a leg")
     examined_until = models.DateField("next thorough examination", null=True, blank=True)
-    version = models.PositiveIntegerField(default=0)
 
     class Meta:
         ordering = ["mark"]

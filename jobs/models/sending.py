@@ -6,18 +6,13 @@ made of these rows by ``jobs.queries.sending``.
 
 from django.db import models
 
-
-class Way(models.Model):
-    """What the three kinds of rows share."""
-
-    version = models.PositiveIntegerField(default=0)
-
-    class Meta:
-        abstract = True
+from jobs.models.own_rows import OwnRow
 
 
-class Doorway(Way):
+class Doorway(OwnRow):
     """A door, gate or lift by its clear opening."""
+
+    called = "door"
 
     name = models.CharField(max_length=60, unique=True)
     width_m = models.FloatField("clear width")
@@ -30,8 +25,10 @@ class Doorway(Way):
         return self.name
 
 
-class Transport(Way):
+class Transport(OwnRow):
     """A van, lorry or container; without a door the load is lifted on, or the whole side opens."""
+
+    called = "vehicle"
 
     name = models.CharField(max_length=60, unique=True)
     length_m = models.FloatField("length inside")
@@ -43,7 +40,6 @@ class Transport(Way):
     deck_m = models.FloatField("floor above the road")
     overall_width_m = models.FloatField("overall width")
     is_open = models.BooleanField("open: the load may stand out", default=False)
-    source = models.CharField("known from", max_length=160, blank=True)
 
     class Meta:
         ordering = ["is_open", "payload_kg", "pk"]
@@ -59,14 +55,15 @@ class Transport(Way):
         return self.name
 
 
-class RoadLimit(Way):
+class RoadLimit(OwnRow):
     """One step of a limit on the road: what is measured, beyond how much, and what is then to be done."""
+
+    called = "limit of the road"
+    told_apart_by = ("measure", "above_m")
 
     measure = models.CharField(max_length=8)
     above_m = models.FloatField("beyond")
     action = models.CharField("what is to be done", max_length=200)
-    source = models.CharField("known from", max_length=160, blank=True)
-    as_of = models.DateField("holds as of")
 
     class Meta:
         ordering = ["measure", "above_m"]

@@ -21,9 +21,9 @@ def vehicle_value(row: Transport) -> Vehicle:
 
 
 def limit_value(row: RoadLimit) -> RoadRule:
-    """One limit as a value; its source names the day as of which it holds."""
-    source = f"{row.source}, as of {row.as_of:%-d %B %Y}" if row.source else f"as of {row.as_of:%-d %B %Y}"
-    return RoadRule(row.measure, row.above_m, row.action, source)
+    """One limit as a value; its source names the day on which it was last checked."""
+    checked = f"checked on {row.checked_on:%-d %B %Y}" if row.checked_on else ""
+    return RoadRule(row.measure, row.above_m, row.action, ", ".join(filter(None, (row.source, checked))))
 
 
 def doors() -> list[Door]:

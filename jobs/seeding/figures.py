@@ -3,7 +3,7 @@
 from typing import Any
 
 from jobs.delivery import reference as delivery
-from jobs.delivery.reference.roads import AS_OF, DOORS, FROM_MEMORY, ROAD_RULES, VEHICLES
+from jobs.delivery.reference.roads import CHECKED_ON, DOORS, FROM_MEMORY, ROAD_RULES, VEHICLES
 from jobs.figures import reference as costing
 from materials.seeding import seed_figures
 
@@ -14,7 +14,7 @@ def seed(apps: Any) -> None:
 
 
 def seed_ways(apps: Any) -> None:
-    """Give a studio that has none its first doors, vehicles and limits of the road."""
+    """Give a studio that has none its first doors, vehicles and limits of the road, in their first columns."""
     door, vehicle, limit = (apps.get_model("jobs", name) for name in ("Doorway", "Transport", "RoadLimit"))
     for known in () if door.objects.exists() else DOORS:
         door.objects.create(name=known.name, width_m=known.width_m, height_m=known.height_m)
@@ -34,5 +34,5 @@ def seed_ways(apps: Any) -> None:
         )
     for rule in () if limit.objects.exists() else ROAD_RULES:
         limit.objects.create(
-            measure=rule.measure, above_m=rule.above_m, action=rule.action, source=rule.source, as_of=AS_OF
+            measure=rule.measure, above_m=rule.above_m, action=rule.action, source=rule.source, as_of=CHECKED_ON
         )

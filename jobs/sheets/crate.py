@@ -12,7 +12,7 @@ from jobs.delivery.crate import OPENINGS, STANDING, WAYS, Box, Build, Crate, Mem
 from jobs.delivery.crate_boards import boards_plan, overshoots
 from jobs.delivery.cutting import CuttingPlan, Stock
 from jobs.delivery.passage import Passage, Room, Vehicle, into_vehicle, through_door
-from jobs.delivery.reference.roads import AS_OF
+from jobs.delivery.reference.roads import CHECKED_ON
 from jobs.delivery.road import OnTheRoad, on_the_road, restraint
 from jobs.pictures.crates import crate_svg
 from jobs.pictures.cutting import sides_text
@@ -285,8 +285,8 @@ KIND = SheetKind(
         "Pads stand on what is stiff: seams, returns, the base; never on a free flat or a fine edge.",
         "A crate is lifted from below, by its skids; lift it by slings only after the lifting sheet.",
         "Sawing plywood makes fine dust: extraction and a mask; two people carry a full sheet.",
-        f"Limits of the road and sizes of vehicles as delivered are of {AS_OF:%B %Y} and general: check the rules in "
-        "force, and measure the vehicle that comes.",
+        f"Limits of the road and sizes of vehicles as delivered were last checked in {CHECKED_ON:%B %Y} and are "
+        "general: check the rules in force, and measure the vehicle that comes.",
     ),
     judgement="The driver and the haulier answer for the load on the road; whoever plans the move judges doors, ground "
     "and route. The sheet replaces neither.",

@@ -7,7 +7,7 @@ from django.views.decorators.http import require_http_methods
 
 from jobs.forms.lifting import BaseForm
 from jobs.models import Commission, CommissionBase
-from jobs.services.lifting import set_base
+from jobs.services.bases import set_base
 from jobs.views.keeping import try_to_keep
 from materials.estimator.errors import EstimatorError
 from studio.access import MemberRequest, office_only

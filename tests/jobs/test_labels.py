@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 import zxingcpp
 from django.test import Client
+from django.utils import timezone
 from PIL import Image, ImageDraw, ImageFilter
 
 from jobs.models import LabelStock, Section, StageState
@@ -151,11 +152,11 @@ def test_the_office_keeps_its_own_sheets() -> None:
         "across_mm": "101.6",
         "down_mm": "38.1",
     }
-    assert client.post("/office/labels/new/", measures).status_code == 302
+    assert client.post("/office/own/labels/new/", measures).status_code == 302
     row = LabelStock.objects.get(name="Round the back")
-    assert row.width_mm == 99.1
-    address = f"/office/labels/{row.pk}/"
-    assert client.post("/office/labels/new/", measures).status_code == 422
+    assert (row.width_mm, row.checked_on) == (99.1, timezone.localdate())
+    address = f"/office/own/labels/{row.pk}/"
+    assert client.post("/office/own/labels/new/", measures).status_code == 422
     too_wide = client.post(address, {**measures, "columns": "3"})
     assert too_wide.status_code == 422
     assert "A4 measures 210 mm" in too_wide.content.decode()

@@ -131,14 +131,17 @@ def test_slings_that_hold_it_are_named_and_one_past_its_examination_stays_down()
         ("R3", "5 kg", today),
     ):
         sent = {"version": "0", "mark": mark, "kind": "round", "legs": "1", "capacity_kg": capacity, "length_m": "2 m"}
-        assert office.post("/office/slings/new/", {**sent, "examined_until": due.isoformat()}).status_code == 302
-    assert office.post("/office/slings/new/", {**sent, "mark": "r1"}).status_code == 422
+        sent |= {"source": "its label", "checked_on": "2020-06-01"}
+        assert office.post("/office/own/sling/new/", {**sent, "examined_until": due.isoformat()}).status_code == 302
+    assert office.post("/office/own/sling/new/", {**sent, "mark": "r1"}).status_code == 422
+    listed = office.get("/office/slings/").content.decode()
+    assert listed.count("its label") == listed.count("due for a check") == 3
     shown = page(office, section, "lifting")
     assert ">R1<" in shown
     assert ">R3<" not in shown
     assert shown.count("do not use") == 1
     row = Sling.objects.get(mark="R2")
-    address = f"/office/slings/{row.pk}/"
+    address = f"/office/own/sling/{row.pk}/"
     changed = {**sent, "mark": "R2", "capacity_kg": "1 t", "examined_until": ""}
     assert office.post(address, changed).status_code == 302
     assert office.post(address, {**changed, "length_m": "3 m"}).status_code == 409

@@ -7,7 +7,7 @@ import pytest
 from django.urls import reverse
 
 from jobs.models import Commission, Doorway, RoadLimit, Section, Transport
-from jobs.services.lifting import set_base
+from jobs.services.bases import set_base
 from jobs.sheets import boards, crate, foam, wind
 from jobs.sheets.kind import SheetKind, Shown, show
 from jobs.sheets.known import Job

@@ -13,8 +13,8 @@ from jobs.delivery.crate import Box
 from jobs.delivery.passage import Door, Vehicle
 from jobs.delivery.road import RoadRule
 
-AS_OF = datetime.date(2025, 1, 1)
-"""From when the rules are known to hold; the studio confirms them and puts in its own day."""
+CHECKED_ON = datetime.date(2025, 1, 1)
+"""The last day on which rules and vehicles are known to have been so; the studio checks them and puts in its own."""
 
 DOORS = (
     Door("Single door", 0.8, 2.0),

@@ -14,6 +14,8 @@ _TABLES: dict[str, dict[int, tuple[float, ...]]] = {
     "fairing_filler": {10: (22, 15, 11, 8), 15: (14, 10, 7.5, 5), 20: (9, 6.5, 5, 3.5), 25: (6, 4.5, 3.5, 2.5)},
 }
 
+SHEET = "the maker's data sheet"
+
 
 def enter_gel_times(by: User) -> None:
     """The tables of what is catalysed."""
@@ -24,4 +26,4 @@ def enter_gel_times(by: User) -> None:
             for warm, times in rows.items()
             for percent, minutes in zip(_PERCENTS, times, strict=True)
         ]
-        change_gel_times(by=by, item=item, version=item.version, readings=readings)
+        change_gel_times(by=by, item=item, version=item.version, readings=readings, known_from=SHEET)

@@ -2,8 +2,9 @@
 
 import datetime
 
-from jobs.models import Commission
-from jobs.services.lifting import add_sling, set_base
+from jobs.models import Commission, Sling
+from jobs.services.bases import set_base
+from jobs.services.own_rows import add_row
 from studio.accounts.models import User
 
 # Mark, kind, legs, limit of a leg [kg], length [m], weeks until the next examination.
@@ -36,14 +37,16 @@ ACORN_BASE = {
 def own_slings(by: User, on: datetime.date) -> None:
     """Enter what hangs on the wall; one of them is past its examination."""
     for mark, kind, legs, capacity_kg, length_m, weeks in SLINGS:
-        add_sling(
+        add_row(
             by=by,
+            row=Sling(),
             values={
                 "mark": mark,
                 "kind": kind,
                 "legs": legs,
                 "capacity_kg": capacity_kg,
                 "length_m": length_m,
+                "source": "its label",
                 "examined_until": on + datetime.timedelta(weeks=weeks),
             },
         )

@@ -2,12 +2,12 @@
 
 from jobs.models import Commission, Doorway, Transport
 from jobs.services.kept_sheets import keep_answers
-from jobs.services.sending import add_way
+from jobs.services.own_rows import add_row
 from studio.accounts.models import User
 
 DOORS = (
-    {"name": "Ropewalk arch", "width_m": 2.35, "height_m": 2.9},
-    {"name": "Market garden gate", "width_m": 2.6, "height_m": 4.0},
+    {"name": "Ropewalk arch", "width_m": 2.35, "height_m": 2.9, "source": "measured under the arch"},
+    {"name": "Market garden gate", "width_m": 2.6, "height_m": 4.0, "source": "the commissioner's drawing"},
 )
 VAN = {
     "name": "The yard's van",
@@ -26,8 +26,8 @@ VAN = {
 def know_the_ways(by: User) -> None:
     """Enter what the yard's crates have to pass."""
     for door in DOORS:
-        add_way(by=by, row=Doorway(), values=door)
-    add_way(by=by, row=Transport(), values=VAN)
+        add_row(by=by, row=Doorway(), values=door)
+    add_row(by=by, row=Transport(), values=VAN)
 
 
 PEAR_STANDS = {"speed": "22.5", "altitude": "35 m", "terrain": "III", "plinth": "0.3 m"}
