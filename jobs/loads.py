@@ -52,7 +52,7 @@ def cast_load(subject: Subject) -> Load:
     section, spec = subject.section, subject.spec
     if section is None:
         raise EstimatorError("section", None, "Choose which section is lifted.")
-    parts = tuple(_parts(section, spec, subject.measures, _UPRIGHT, named=""))
+    parts = tuple(cast_parts(section, spec, subject.measures, _UPRIGHT, named=""))
     form = spec.form
     name = f"one cast of {section.name}"
     return Load(name, parts, _rings(section, _UPRIGHT), form.length_m, form.width_m, form.height_m)
@@ -96,35 +96,36 @@ def whole_load(job: Job) -> Load:
             )
         for place in standing:
             at = Placement(place.x_m, place.z_m + lift_m, place.mirrored)
-            parts += _parts(section, spec, found, at, named=f" of {section.name}", back_m=_back_m(section))
+            parts += cast_parts(section, spec, found, at, named=f" of {section.name}", back_m=back_m_of(section))
             rings += _rings(section, at)
             reach.append((abs(at.x_m) + spec.form.length_m / 2, spec.form.width_m, at.z_m + spec.form.height_m))
     if base:
-        parts.append(_base_part(base.mass_kg, base.thickness_m))
+        parts.append(base_part(base.mass_kg, base.thickness_m))
         half = base.plate.length_mm / 2000
         rings.append(((-half, 0.0), (half, 0.0), (half, base.thickness_m), (-half, base.thickness_m)))
     length_m, width_m, height_m = (max(column) for column in zip(*reach, strict=True))
     return Load("the whole", tuple(parts), tuple(rings), 2 * length_m, width_m, height_m)
 
 
-def _base_part(mass_kg: float, thickness_m: float) -> LoadPart:
+def base_part(mass_kg: float, thickness_m: float, *, aside_m: float = 0.0, behind_m: float = 0.0) -> LoadPart:
+    """The plate that everything stands on, its middle where it is said to be [m]."""
     return LoadPart(
         Term("base", mass_kg, "kg", "entered for the base"),
         Term("height of the base's middle", thickness_m / 2, "m", "half its thickness"),
-        Term("base to the right", 0.0, "m", "in the middle"),
-        Term("base to the back", 0.0, "m", "in the middle"),
+        Term("base to the right", aside_m, "m", "in the middle"),
+        Term("base to the back", behind_m, "m", "in the middle"),
     )
 
 
-def _back_m(section: Section) -> float:
+def back_m_of(section: Section) -> float:
     """How far back its middle stands; a model's sections alone know [m]."""
     return float(section.dimensions["y_m"]) if section.shape == Shape.MESH else 0.0
 
 
-def _parts(
+def cast_parts(
     section: Section, spec: SectionSpec, found: SectionFigures, at: Placement, *, named: str, back_m: float = 0.0
 ) -> Iterator[LoadPart]:
-    """The shell, and the metal in it where there is any."""
+    """One cast in its place: the shell, and the metal in it where there is any."""
     form = spec.form
     x_m, y_m, z_m = shell_centre_m(form)
     is_known = form.shell_centre_m or form.centre_of_mass_m

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from materials.estimator.errors import UnknownChoice
 from materials.estimator.lines import Term
 from materials.estimator.ranges import rounded_up, within
-from materials.estimator.reckoned import Reckoned, product
+from materials.estimator.reckoned import Reckoned, product, summed
 
 GRAVITY_M_S2 = 9.81
 """As British codes reckon with it; the standard value is 9.80665 (ISO 80000-3)."""
@@ -275,25 +275,6 @@ def crate_for(
         masses=masses,
         mass=mass,
         gross=summed("crate with the piece", "kg", [mass.term, mass_kg]),
-    )
-
-
-def summed(name: str, unit: str, terms: list[Term]) -> Reckoned:
-    """A figure that is a sum of terms.
-
-    Parameters
-    ----------
-    name, unit : str
-        What it is, and the unit that the terms share.
-    terms : list of Term
-
-    Returns
-    -------
-    Reckoned
-        Arithmetic only: common practice, no source.
-    """
-    return Reckoned(
-        name, sum([term.value for term in terms]), unit, " + ".join([term.label for term in terms]), tuple(terms)
     )
 
 

@@ -27,13 +27,39 @@ class Shadow:
         [m^2]
     middle_m : float
         Height of its centre of area [m].
-    top_m : float
-        Height of its highest point [m].
+    top_m, breadth_m : float
+        Height of its highest point, and how far it reaches across [m].
+    low_m : float
+        Height of its lowest point [m].
+    widths_m : tuple of float
+        How wide it is in each of equal level strips, from the lowest point up [m].
     """
 
     area_m2: float
     middle_m: float
     top_m: float
+    breadth_m: float
+    low_m: float
+    widths_m: tuple[float, ...]
+
+    def between(self, low_m: float, high_m: float) -> tuple[float, float]:
+        """What of it lies between two heights.
+
+        Parameters
+        ----------
+        low_m, high_m : float
+            [m]
+
+        Returns
+        -------
+        tuple of float
+            Its area [m^2], and the height of its middle [m]; of nothing the lower height.
+        """
+        edges = np.linspace(self.low_m, self.top_m, len(self.widths_m) + 1)
+        feet, heads = np.clip(edges[:-1], low_m, high_m), np.clip(edges[1:], low_m, high_m)
+        areas = np.array(self.widths_m) * (heads - feet)
+        area_m2 = float(areas.sum())
+        return area_m2, float((areas * (feet + heads)).sum()) / (2 * area_m2) if area_m2 > 0 else low_m
 
 
 def shadow(silhouettes: Sequence[Rings]) -> Shadow:
@@ -62,7 +88,15 @@ def shadow(silhouettes: Sequence[Rings]) -> Shadow:
     middles = low + strip_m * (np.arange(_STRIPS) + 0.5)
     widths = np.array([_covered([span for each in edges for span in _spans(each, z)]) for z in middles])
     area_m2 = float(widths.sum()) * strip_m
-    return Shadow(area_m2, float((widths * middles).sum() / widths.sum()), high)
+    across = np.concatenate([each[:, ::2].ravel() for each in edges])
+    return Shadow(
+        area_m2=area_m2,
+        middle_m=float((widths * middles).sum() / widths.sum()),
+        top_m=high,
+        breadth_m=float(across.max() - across.min()),
+        low_m=low,
+        widths_m=tuple(widths.tolist()),
+    )
 
 
 def _edges(rings: Rings) -> np.ndarray:

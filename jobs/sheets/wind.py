@@ -2,47 +2,33 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from django import forms
 from django.utils.safestring import SafeString
 
-from jobs.delivery.balance import shell_centre_m
-from jobs.delivery.shadow import Rings, shadow
-from jobs.delivery.wind import (
-    SCREENING,
-    TERRAINS,
-    Face,
-    Factors,
-    Pressure,
-    Stance,
-    Terrain,
-    basic_speed,
-    peak_pressure,
-    stance,
-)
+from jobs.delivery.shadow import Rings, Shadow, shadow
+from jobs.delivery.wind import SCREENING, Face, Factors, Stance, stance
 from jobs.delivery.wind_blocks import block_coefficient
-from jobs.models import Section, Shape
-from jobs.pictures.outlines import footing
+from jobs.delivery.wind_pressure import TERRAINS, Pressure, Terrain, basic_speed, peak_pressure
+from jobs.delivery.wind_strips import CODE, pushes_on
 from jobs.pictures.wind import Tipping, wind_svg
 from jobs.queries.bases import base_of
 from jobs.sheets.kind import About, Answer, Picture, SheetForm, SheetKind
 from jobs.sheets.known import Job, Subject
-from jobs.specs import shape_spec
-from materials.drawing import Placement, stack
+from jobs.stood import FACES, Stood, balance_of_all, foot_of, middle_of, silhouettes, stood_of
 from materials.estimator.errors import Missing
-from materials.estimator.form import Form
 from materials.estimator.lines import Term
-from materials.estimator.outline import Outline, ViewName
+from materials.estimator.outline import ViewName
 from materials.estimator.reckoned import Reckoned
-from materials.estimator.spec import SectionSpec
-from materials.specfile import read_shape
 from materials.units import System, display_quantity
 from studio.forms import NumberField, choose
 from studio.quantities import QuantityField
 
-FACES: tuple[ViewName, ...] = ("front", "side")
 BLOCK = "block"
+# What the wind on a face turns it across.
+_BASES: Mapping[ViewName, str] = {"front": "base_deep", "side": "base_wide"}
 SHAPES = {
     "force_figure": "of any shape",
     "force_board": "flat, like a board",
@@ -52,8 +38,8 @@ SHAPES = {
     BLOCK: "an upright block",
 }
 
-# A foot this far above the lowest one still stands on the base.
-_SAME_FLOOR_M = 0.02
+# EN 1991-1-4 6.2, from memory: lower than this, gusts are not taken to shake it.
+_STEADY_M = 15.0
 
 
 class WindForm(SheetForm):
@@ -128,19 +114,6 @@ class WindForm(SheetForm):
 
 
 @dataclass(frozen=True, slots=True)
-class Stood:
-    """One cast in its place: its form, outlines and mass, the middle of its extents and its foot [m], [kg]."""
-
-    form: Form
-    outlines: Mapping[ViewName, Outline]
-    mass_kg: float
-    x_m: float
-    y_m: float
-    z_m: float
-    mirrored: bool
-
-
-@dataclass(frozen=True, slots=True)
 class Value:
     """The wind on both faces, and what it was worked from."""
 
@@ -151,71 +124,8 @@ class Value:
     casts: int
     wind_factor: float
     rest_factor: float
+    code: str
     picture: Picture
-
-
-def _stood(job: Job) -> list[Stood]:
-    shapes = [read_shape(shape_spec(section), section.name) for section in job.sections]
-    footings = [footing(section, shape.form()) for section, shape in zip(job.sections, shapes, strict=True)]
-    found = []
-    rows = zip(job.sections, shapes, job.spec.sections, job.take_off.sections, stack(footings), strict=True)
-    for section, shape, spec, measures, places in rows:
-        outlines = {view: shape.outline(view) for view in FACES}
-        found += [_placed(section, spec, outlines, measures.cast.whole_kg, place) for place in places]
-    return found
-
-
-def _placed(
-    section: Section, spec: SectionSpec, outlines: Mapping[ViewName, Outline], mass_kg: float, place: Placement
-) -> Stood:
-    y_m = section.dimensions["y_m"] if section.shape == Shape.MESH else 0.0
-    return Stood(spec.form, outlines, mass_kg, place.x_m, y_m, place.z_m, place.mirrored)
-
-
-def _silhouettes(stood: Sequence[Stood], view: ViewName) -> list[Rings]:
-    """The outlines of everything in its place, from the front or from the side."""
-    found: list[Rings] = []
-    for each in stood:
-        across_m = each.x_m if view == "front" else each.y_m
-        turned = -1.0 if each.mirrored and view == "front" else 1.0
-        rings = each.outlines[view].silhouette
-        found.append([[(across_m + turned * x, each.z_m + z) for x, z in ring] for ring in rings])
-    return found
-
-
-def _foot(stood: Sequence[Stood], entered_m: float | None, *, wide: bool) -> Term:
-    """The base from edge to edge: as entered, or round the feet on the floor."""
-    label = "base from left to right" if wide else "base from front to back"
-    if entered_m is not None:
-        return Term(label, entered_m, "m", "the commission's base, or entered on this sheet")
-    floor_m = min(each.z_m for each in stood)
-    ends = []
-    for each in stood:
-        if each.z_m <= floor_m + _SAME_FLOOR_M:
-            own_m = each.form.stations[0].length_m if wide else each.form.stations[0].width_m
-            middle_m = each.x_m if wide else each.y_m
-            ends += [middle_m - own_m / 2, middle_m + own_m / 2]
-    if max(ends) - min(ends) <= 0:
-        raise Missing(label.capitalize(), "its own foot is a point or an edge; enter the base that it stands on.")
-    return Term(label, max(ends) - min(ends), "m", "its own foot, from the take-off")
-
-
-def _off_middle(stood: Sequence[Stood], *, wide: bool) -> float:
-    """How far the centre of mass stands from the middle of the feet, by the sections' own centres."""
-    total = sum(each.mass_kg for each in stood)
-    place = 0 if wide else 1
-    moment = 0.0
-    for each in stood:
-        own_m = shell_centre_m(each.form)[place]
-        turned = -1.0 if each.mirrored and wide else 1.0
-        moment += each.mass_kg * ((each.x_m if wide else each.y_m) + turned * own_m)
-    return moment / total - _middle(stood, wide=wide)
-
-
-def _middle(stood: Sequence[Stood], *, wide: bool) -> float:
-    floor_m = min(each.z_m for each in stood)
-    middles = [each.x_m if wide else each.y_m for each in stood if each.z_m <= floor_m + _SAME_FLOOR_M]
-    return (min(middles) + max(middles)) / 2
 
 
 def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
@@ -223,55 +133,76 @@ def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
     job = subject.job
     if not job.sections:
         raise Missing("Sections", "describe the first on the Form sheet.")
-    stood = _stood(job)
-    outlines = {view: _silhouettes(stood, view) for view in FACES}
+    stood = stood_of(job)
+    outlines = {view: silhouettes(stood, view) for view in FACES}
     shadows = {view: shadow(outlines[view]) for view in FACES}
-    plinth_m = asked["plinth"]
     terrain = TERRAINS[asked["terrain"]]
     mapped = Term("basic wind speed of the map", float(asked["speed"]), "m/s", "entered, or the studio's usual")
     altitude = Term("ground above the sea", asked["altitude"], "m", "entered on this sheet")
     basic = basic_speed(mapped, job.term("wind_altitude"), altitude)
-    top_m = max(seen.top_m for seen in shadows.values())
-    top = Term("height of its top", top_m + plinth_m, "m", "outlines, and what it stands on")
-    pressure = peak_pressure(basic.term, terrain, top, job.term("air_density"))
-    own_kg = sum(each.mass_kg for each in stood)
+    top_m = max(seen.top_m for seen in shadows.values()) + asked["plinth"]
+
+    @lru_cache
+    def at_height(height_m: float) -> Pressure:
+        height = Term("height above the ground", height_m, "m", "outlines, and what it stands on")
+        return peak_pressure(basic.term, terrain, height, job.term("air_density"))
+
+    def pressed(height_m: float) -> Term:
+        origin = "worked above" if height_m == top_m else "as worked at the top"
+        return Term(f"peak pressure at {height_m:.2f} m", at_height(height_m).peak.value, "Pa", origin)
+
+    balance = balance_of_all(stood, asked["base_mass"])
     mass = Term(
-        "mass with its base",
-        own_kg + asked["base_mass"],
-        "kg",
-        f"casts and metal {own_kg:.1f} kg from the take-off, base {asked['base_mass']:g} kg",
+        "mass with its base", balance.mass.value, "kg", f"{balance.mass.formula}, from the take-off and entered"
     )
     factors = Factors(job.term("wind_factor"), job.term("rest_factor"), job.term("foot_friction"))
-    bases = {"front": _foot(stood, asked["base_deep"], wide=False), "side": _foot(stood, asked["base_wide"], wide=True)}
-    faces = []
-    for name in FACES:
-        seen, wide = shadows[name], name == "side"
-        off_m = abs(_off_middle(stood, wide=wide))
-        face = Face(
-            name=name,
-            area=Term(f"shadow from the {name}", seen.area_m2, "m^2", "outlines; what hides another is counted once"),
-            height=Term("middle of the shadow above the foot", seen.middle_m, "m", "outlines"),
-            coefficient=_coefficient(job, asked["shape"], stood, top_m),
-            arm=Term(
-                "centre of mass to the edge",
-                bases[name].value / 2 - off_m,
-                "m",
-                f"half the base less {off_m:.3f} m off its middle",
+    bases = {name: foot_of(stood, asked[field], wide=name == "side") for name, field in _BASES.items()}
+    off_m = {
+        "front": abs(balance.behind.value - middle_of(stood, wide=False)),
+        "side": abs(balance.aside.value - middle_of(stood, wide=True)),
+    }
+    coefficient = _coefficient(job, asked["shape"], shadows)
+    faces = tuple(
+        stance(
+            Face(
+                name=name,
+                pushes=pushes_on(shadows[name], name, asked["plinth"], pressed),
+                coefficient=coefficient,
+                arm=_arm(bases[name], off_m[name]),
+                base=bases[name],
             ),
-            base=bases[name],
+            mass,
+            factors,
         )
-        faces.append(stance(face, pressure.peak.term, mass, factors))
-    picture = _picture(faces, outlines, stood, job.units)
-    value = Value(pressure, tuple(faces), terrain, mass, len(stood), factors.wind.value, factors.weight.value, picture)
+        for name in FACES
+    )
+    pressure = at_height(top_m)
+    value = Value(
+        pressure=pressure,
+        faces=faces,
+        terrain=terrain,
+        mass=mass,
+        casts=len(stood),
+        wind_factor=factors.wind.value,
+        rest_factor=factors.weight.value,
+        code=CODE,
+        picture=_picture(faces, outlines, stood, job.units),
+    )
     worst = max(faces, key=lambda each: each.ballast.value)
+    shaken = f"It stands {top_m:.1f} m high: above {_STEADY_M:g} m gusts may shake it, which this leaves out."
     return Answer(
         value,
         big=(worst.force, worst.turning, worst.ballast),
-        workings=(basic, *pressure.workings, *_others(faces, worst)),
-        cautions=(SCREENING,),
+        workings=(basic, *pressure.workings, balance.aside, balance.behind, *_others(faces, worst)),
+        cautions=(SCREENING, *((shaken,) if top_m > _STEADY_M else ())),
         headline=_headline(worst),
         stop=not worst.stands_alone,
     )
+
+
+def _arm(base: Term, off_m: float) -> Term:
+    words = f"half the base less the {off_m:.3f} m that shells, metal and base balance off its middle"
+    return Term("centre of mass to the edge", base.value / 2 - off_m, "m", words)
 
 
 def _picture(
@@ -281,7 +212,7 @@ def _picture(
     views = []
     for each in faces:
         across: ViewName = "side" if each.face.name == "front" else "front"
-        middle_m, half_m = _middle(stood, wide=across == "front"), each.face.base.value / 2
+        middle_m, half_m = middle_of(stood, wide=across == "front"), each.face.base.value / 2
         amount, unit = display_quantity(each.force.value, "N", units)
         views.append(
             Tipping(
@@ -289,7 +220,7 @@ def _picture(
                 force=f"{amount} {unit}",
                 silhouettes=outlines[across],
                 base_m=(middle_m - half_m, middle_m + half_m),
-                middle_m=each.face.height.value,
+                middle_m=each.height_m,
             )
         )
     svg, words = wind_svg(views)
@@ -302,20 +233,12 @@ def _others(faces: Sequence[Stance], worst: Stance) -> list[Reckoned]:
     return [figure for face in faces for figure in face.workings if face is not worst or figure not in large]
 
 
-def _coefficient(job: Job, shape: str, stood: Sequence[Stood], height_m: float) -> Term:
+def _coefficient(job: Job, shape: str, shadows: Mapping[ViewName, Shadow]) -> Term:
     if shape != BLOCK:
         return job.term(shape)
-    front_m, side_m = (_extent(stood, view) for view in ("front", "side"))
-    value = block_coefficient(front_m, side_m, height_m)
+    height_m = max(seen.top_m for seen in shadows.values())
+    value = block_coefficient(shadows["front"].breadth_m, shadows["side"].breadth_m, height_m)
     return Term("force coefficient of an upright block", value, "", "IS 875-3:2015 Table 23 by its proportions")
-
-
-def _extent(stood: Sequence[Stood], view: ViewName) -> float:
-    ends = []
-    for each in stood:
-        own_m, middle_m = (each.form.length_m, each.x_m) if view == "front" else (each.form.width_m, each.y_m)
-        ends += [middle_m - own_m / 2, middle_m + own_m / 2]
-    return max(ends) - min(ends)
 
 
 def _headline(worst: Stance) -> str:

@@ -54,3 +54,22 @@ def product(name: str, unit: str, factors: Sequence[Term], per: Sequence[Term] =
     """
     made = part(factors, per)
     return Reckoned(name, made.net, unit, made.words, made.terms)
+
+
+def summed(name: str, unit: str, terms: Sequence[Term]) -> Reckoned:
+    """A figure that is a sum of terms.
+
+    Parameters
+    ----------
+    name, unit : str
+        What it is, and the unit that the terms share.
+    terms : sequence of Term
+
+    Returns
+    -------
+    Reckoned
+        Arithmetic only: common practice, no source.
+    """
+    return Reckoned(
+        name, sum([term.value for term in terms]), unit, " + ".join([term.label for term in terms]), tuple(terms)
+    )

@@ -142,13 +142,30 @@ def test_the_wind_quadruples_with_its_speed_and_falls_with_the_terrain(commissio
 def test_the_wind_sheet_knows_shadow_mass_and_base(commission: Commission) -> None:
     # Closed form: a box of 1.8 × 0.9 × 2.2 m, its shadow 3.96 m² from the front and 1.98 m² from the side.
     front, side = shown(wind.KIND, commission).answer.value.faces
-    assert front.face.area.value == pytest.approx(3.96, rel=1e-6)
-    assert side.face.area.value == pytest.approx(1.98, rel=1e-6)
+    assert front.face.area_m2 == pytest.approx(3.96, rel=1e-6)
+    assert side.face.area_m2 == pytest.approx(1.98, rel=1e-6)
     assert (front.face.base.value, side.face.base.value) == pytest.approx((0.9, 1.8))
     assert front.face.arm.value == pytest.approx(0.45, abs=1e-6)
     heavier = shown(wind.KIND, commission, base_mass="900 kg", base_deep="1.5 m").answer.value.faces[0]
     assert heavier.face.base.value == 1.5
     assert heavier.ballast.value < front.ballast.value
+
+
+def test_the_wind_sheet_presses_a_tall_side_in_strips_and_knows_where_the_steel_stands(
+    commission: Commission,
+) -> None:
+    # EN 1991-1-4 7.2.2, from memory: the side, 2.2 m high and 0.9 m wide, in strips; the front in two at most. Below
+    # 2 m of open country the wind is taken as at 2 m, so that the strips below it are one.
+    front, side = shown(wind.KIND, commission).answer.value.faces
+    assert [len(each.face.pushes) for each in (front, side)] == [2, 2]
+    assert side.face.pushes[0].pressure.value < side.face.pushes[1].pressure.value
+    plain = (front.face.arm.value, side.face.arm.value)
+    Section.objects.update(metal="40 kg", metal_offset="0.3 m")
+    answer = shown(wind.KIND, commission).answer
+    laminate_kg = Job(commission).take_off.sections[0].cast.mass_kg
+    off_m = 0.3 * 40 / (laminate_kg + 40)
+    moved = [each.face.arm.value for each in answer.value.faces]
+    assert moved == pytest.approx([plain[0], plain[1] - off_m])
 
 
 def test_the_wind_knows_the_base_that_was_entered(commission: Commission) -> None:

@@ -5,18 +5,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jobs.delivery.reference.sending import ROWS
-from jobs.delivery.wind import (
+from jobs.delivery.shadow import shadow
+from jobs.delivery.wind import Face, Factors, Push, stance
+from jobs.delivery.wind_blocks import block_coefficient
+from jobs.delivery.wind_pressure import (
     TERRAINS,
-    Face,
-    Factors,
     Terrain,
     basic_speed,
     dynamic_pressure_pa,
     peak_pressure,
-    stance,
     terrain_factor,
 )
-from jobs.delivery.wind_blocks import block_coefficient
+from jobs.delivery.wind_strips import pushes_on, strip_tops_m
 from materials.estimator.errors import OutOfRange
 from materials.estimator.lines import Term
 
@@ -28,15 +28,17 @@ def metres(value: float) -> Term:
     return Term("length", value, "m", "")
 
 
-def face(area_m2: float = 2.5, arm_m: float = 0.6) -> Face:
-    return Face(
-        "front", Term("shadow", area_m2, "m^2", ""), metres(1.6), Term("cf", 1.3, "", ""), metres(arm_m), metres(1.2)
-    )
+def push(area_m2: float, middle_m: float, pressure_pa: float) -> Push:
+    return Push(Term("shadow", area_m2, "m^2", ""), metres(middle_m), Term("pressure", pressure_pa, "Pa", ""))
 
 
-def stands(speed_m_s: float = 25.0, mass_kg: float = 260.0, on: Face | None = None):
-    pressure = Term("pressure", dynamic_pressure_pa(speed_m_s, 1.226), "Pa", "")
-    return stance(on or face(), pressure, Term("mass", mass_kg, "kg", ""), FACTORS)
+def face(*pushes: Push, arm_m: float = 0.6) -> Face:
+    return Face("front", pushes, Term("cf", 1.3, "", ""), metres(arm_m), metres(1.2))
+
+
+def stands(speed_m_s: float = 25.0, mass_kg: float = 260.0, area_m2: float = 2.5, factors: Factors = FACTORS):
+    on = face(push(area_m2, 1.6, dynamic_pressure_pa(speed_m_s, 1.226)))
+    return stance(on, Term("mass", mass_kg, "kg", ""), factors)
 
 
 @pytest.mark.parametrize(("speed", "expected"), [(20, 245.2), (25, 383.125), (40, 980.8)])
@@ -81,16 +83,10 @@ def test_overturning_and_ballast():
     assert found.overturning.value == pytest.approx(1992.25, rel=1e-4)
     assert found.righting.value == pytest.approx(1530.36, rel=1e-4)
     assert found.turning.value == pytest.approx(0.768156606852, rel=1e-4)
-    assert turning_ballast(found) == pytest.approx(304.121078265, rel=1e-4)
-    assert not found.stands_alone
-
-
-def turning_ballast(found):
-    """Friction so high that it cannot slide leaves the ballast against turning."""
+    # Friction so high that it cannot slide leaves the ballast against turning.
     rough = Factors(FACTORS.wind, FACTORS.weight, Term("friction", 1.0, "", ""))
-    return stance(
-        found.face, Term("p", dynamic_pressure_pa(25, 1.226), "Pa", ""), Term("m", 260.0, "kg", ""), rough
-    ).ballast.value
+    assert stands(factors=rough).ballast.value == pytest.approx(304.121078265, rel=1e-4)
+    assert not found.stands_alone
 
 
 def test_sliding():
@@ -124,7 +120,7 @@ SPEEDS, FACES = st.floats(5, 60), st.floats(0.2, 20)
 @settings(deadline=None, max_examples=60)
 @given(speed=SPEEDS, area=FACES)
 def test_twice_the_wind_is_four_times_the_force(speed, area):
-    once, twice = (stands(speed * times, on=face(area)) for times in (1, 2))
+    once, twice = (stands(speed * times, area_m2=area) for times in (1, 2))
     assert twice.force.value == pytest.approx(4 * once.force.value)
     assert twice.turning.value == pytest.approx(once.turning.value / 4)
 
@@ -156,8 +152,11 @@ def test_higher_up_the_wind_never_presses_less(height: float, terrain: Terrain):
         (lambda: stands(0), "Without wind"),
         (lambda: dynamic_pressure_pa(-3, 1.25), "Wind speed"),
         (lambda: dynamic_pressure_pa(20, 12), "Density of air"),
-        (lambda: face(arm_m=0), "falls over by itself"),
-        (lambda: face(area_m2=0), "Shadow in the wind"),
+        (lambda: face(push(1, 1, 400), arm_m=0), "falls over by itself"),
+        (lambda: push(0, 1, 400), "Shadow in the wind"),
+        (lambda: push(1, 1, -5), "Pressure of the wind"),
+        (lambda: strip_tops_m(0, 1), "Height of its top"),
+        (lambda: strip_tops_m(250, 1), "Height of its top"),
         (lambda: basic_speed(Term("map", 120, "m/s", ""), Term("per", 0.001, "1/m", ""), metres(0)), "not a gust"),
         (lambda: basic_speed(Term("map", 23, "m/s", ""), Term("per", 0.001, "1/m", ""), metres(9000)), "Altitude"),
         (lambda: peak_pressure(Term("vb", 23, "m/s", ""), TERRAINS["II"], metres(250), AIR), "Height above the ground"),
@@ -169,6 +168,49 @@ def test_higher_up_the_wind_never_presses_less(height: float, terrain: Terrain):
 def test_it_refuses_what_cannot_be_screened(refused, told):
     with pytest.raises(OutOfRange, match=told):
         refused()
+
+
+@pytest.mark.parametrize(
+    ("height", "breadth", "tops"),
+    [
+        (2.0, 2.0, (2.0,)),
+        (2.0, 3.0, (2.0,)),
+        (3.0, 2.0, (2.0, 3.0)),
+        (4.0, 2.0, (2.0, 4.0)),
+        (5.0, 2.0, (2.0, 3.0, 5.0)),
+        (9.0, 2.0, (2.0, 2 + 5 / 3, 2 + 10 / 3, 7.0, 9.0)),
+    ],
+)
+def test_a_tall_face_is_pressed_in_strips(height, breadth, tops):
+    # EN 1991-1-4 7.2.2 and Figure 7.4, from memory: h <= b one part, h <= 2b two, beyond that strips between.
+    assert strip_tops_m(height, breadth) == pytest.approx(tops)
+
+
+def test_force_and_moment_are_summed_over_the_strips():
+    # Computed apart by the formula: cf 1.3; 500 Pa on 2 m² at 1 m, and 620 Pa on 1 m² at 2.5 m.
+    found = stance(face(push(2, 1, 500), push(1, 2.5, 620)), Term("mass", 260.0, "kg", ""), FACTORS)
+    assert [each.value for each in found.forces] == pytest.approx([1300, 806])
+    assert found.force.value == pytest.approx(2106)
+    assert found.overturning.value == pytest.approx(1300 + 2015)
+    assert found.height_m == pytest.approx(3315 / 2106)
+
+
+def pressed(at_m: float) -> Term:
+    return peak_pressure(Term("vb", 23, "m/s", ""), TERRAINS["II"], metres(at_m), AIR).peak.term
+
+
+@settings(deadline=None, max_examples=40)
+@given(st.floats(0.3, 3), st.floats(2.0, 30), st.floats(0, 3))
+def test_strips_never_push_more_than_the_pressure_at_the_top_or_less_than_at_their_middles(wide, high, plinth):
+    # The wind grows with height, so that a strip at the pressure of its top stays between the two.
+    board = shadow([[((0.0, 0.0), (wide, 0.0), (wide, high), (0.0, high))]])
+    strips = pushes_on(board, "front", plinth, pressed)
+    moment = sum(each.area.value * each.middle.value * each.pressure.value for each in strips)
+    assert sum(each.area.value for each in strips) == pytest.approx(wide * high, rel=1e-6)
+    assert sum(each.area.value * each.middle.value for each in strips) == pytest.approx(wide * high**2 / 2, rel=1e-6)
+    assert moment <= pressed(high + plinth).value * wide * high**2 / 2 * (1 + 1e-9)
+    middles = sum(each.area.value * each.middle.value * pressed(each.middle.value + plinth).value for each in strips)
+    assert moment >= middles * (1 - 1e-9)
 
 
 def test_a_block_is_taken_on_the_safe_side():
