@@ -23,6 +23,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import ceil
 
+from jobs.figures.doubts import CERTAIN, NO_DOUBTS, Doubt, Doubts
 from jobs.figures.plan.problem import Activity, After, Commission, Resource, Stay
 from jobs.figures.threepoint import ThreePoint
 from jobs.figures.todo import ANY_TIME, BAY, BEGUN, CAST, INSTALL, CommissionToDo, StageToDo, StepToDo
@@ -50,10 +51,11 @@ _Links = tuple[After, ...]
 
 @dataclass(frozen=True, slots=True)
 class Follows:
-    """What comes after a part and takes nobody: why, and how long by the clock [min]."""
+    """What comes after a part and takes nobody: why, how long by the clock [min], and how sure that is."""
 
     why: str
     minutes: int
+    doubt: Doubt = CERTAIN
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +71,8 @@ class Part:
     hours : ThreePoint
         Of all who work on it [h].
     follows : tuple of Follows
+    stretch : tuple of float
+        Where it is one of several pieces, from which share of them to which it goes [dimensionless].
     """
 
     activity: Activity
@@ -80,6 +84,7 @@ class Part:
     what: str
     hours: ThreePoint
     follows: tuple[Follows, ...] = ()
+    stretch: tuple[float, float] = (0.0, 1.0)
 
     @property
     def people(self) -> int:
@@ -101,7 +106,9 @@ class ToPlan:
     in_hand: tuple[str, ...]
 
 
-def to_plan(work: CommissionToDo, period_h: float, day_periods: int, able: Mapping[str, int]) -> ToPlan:
+def to_plan(
+    work: CommissionToDo, period_h: float, day_periods: int, able: Mapping[str, int], doubts: Doubts = NO_DOUBTS
+) -> ToPlan:
     """Everything of a commission that is still to be planned.
 
     Parameters
@@ -113,20 +120,24 @@ def to_plan(work: CommissionToDo, period_h: float, day_periods: int, able: Mappi
         What one person gets done in a period [h].
     day_periods : int
         Periods of a day [each].
+    doubts : Doubts, optional
+        How sure it is what others take; by default quite.
 
     Returns
     -------
     ToPlan
         With an event at the end, by which all holds are over.
     """
-    return _Planner(work, period_h, day_periods, able).planned()
+    return _Planner(work, period_h, day_periods, able, doubts).planned()
 
 
 class _Planner:
     """One commission on its way from stages to parts."""
 
-    def __init__(self, work: CommissionToDo, period_h: float, day_periods: int, able: Mapping[str, int]) -> None:
-        self.work, self.period_h, self.day_periods, self.able = work, period_h, day_periods, able
+    def __init__(
+        self, work: CommissionToDo, period_h: float, day_periods: int, able: Mapping[str, int], doubts: Doubts
+    ) -> None:
+        self.work, self.period_h, self.day_periods, self.able, self.doubts = work, period_h, day_periods, able, doubts
         self.parts: dict[str, Part] = {}
         self.stays: list[Stay] = []
         self.places: list[Resource] = []
@@ -185,13 +196,15 @@ class _Planner:
         if stage.key == INSTALL and DELIVERY in self.passed:
             passed = self.passed[DELIVERY]
         early, late = self._waits(stage, before, passed, settled)
-        held = (
-            (self._done(stage, "held", Follows(stage.held_why, round(stage.held_h * _HOUR))),) if stage.held_h else ()
-        )
+        held = (self._done(stage, "held", self._held(stage)),) if stage.held_h else ()
         ends = (*held, *passed)
         if stage.steps:
             ends = self._worked(stage, (*early, *held), late)
         self.passed[stage.id] = self._signed(stage, ends)
+
+    def _held(self, stage: StageToDo) -> Follows:
+        minutes = round(stage.held_h * _HOUR)
+        return Follows(stage.held_why, minutes, self.doubts.of_firm(minutes) if stage.is_out else CERTAIN)
 
     def _waits(
         self, stage: StageToDo, before: Sequence[StageToDo], passed: _Links, settled: _Links
@@ -267,11 +280,14 @@ class _Planner:
         if stage.begun and not links and stage.id not in self.first:
             self.in_hand.append(ids[0])
         called = f"{stage.section or self.work.name}, {stage.name.lower()}: {_lower(what)}"
+        begun = 0
         for number, each in enumerate(ids):
             length = duration // pieces + (number < duration % pieces)
             activity = Activity(each, length, {stage.key: crew}, links, self.work.id, name=called)
             follows = (Follows(last.why, hold),) if hold and each == own else ()
-            self.parts[each] = _part_of(stage, activity, what, hours.share(length / duration), follows)
+            part = _part_of(stage, activity, what, hours.share(length / duration), follows)
+            self.parts[each] = replace(part, stretch=(begun / duration, (begun + length) / duration))
+            begun += length
             links = (After(each),)
             self.stays += [Stay(place, each, each) for place in places]
         self.first.setdefault(stage.id, After(own))
@@ -281,14 +297,16 @@ class _Planner:
         """The links, longer by the time that a firm outside takes before a step."""
         if step.sent is None:
             return links
-        out = Follows(step.sent.what, round(step.sent.days * _DAY))
+        minutes = round(step.sent.days * _DAY)
+        out = Follows(step.sent.what, minutes, self.doubts.of_firm(minutes))
         return self._longer(links, out) if links else (self._done(stage, "sent", out),)
 
     def _signed(self, stage: StageToDo, ends: _Links) -> _Links:
         """How a stage ends: with its work, and with the signature that it waits for."""
         if stage.sign_off in ("", NO_MATTER):
             return ends
-        signed = Follows(SIGN_OFF, max(1, round(stage.sign_off_days * _DAY)))
+        minutes = max(1, round(stage.sign_off_days * _DAY))
+        signed = Follows(SIGN_OFF, minutes, self.doubts.signature.within(minutes))
         if stage.asked or not stage.steps:
             return (*ends, self._done(stage, "asked", signed))
         if stage.sign_off == ASKED_EARLY:
@@ -300,9 +318,7 @@ class _Planner:
         for activity in {link.activity for link in links}:
             part = self.parts[activity]
             self.parts[activity] = replace(part, follows=(*part.follows, by))
-        return tuple(
-            After(link.activity, link.hold + by.minutes, ", ".join(filter(None, (link.why, by.why)))) for link in links
-        )
+        return tuple(_after_both(link, by) for link in links)
 
     def _done(self, stage: StageToDo, mark: str, follows: Follows) -> After:
         """Something that is done by now, and what runs from it."""
@@ -310,11 +326,18 @@ class _Planner:
         called = f"{stage.section or self.work.name}, {stage.name.lower()}"
         activity = Activity(own, 0, commission=self.work.id, ended=0, name=called)
         self.parts[own] = _part_of(stage, activity, "", _NOTHING, (follows,))
-        return After(own, follows.minutes, follows.why)
+        return _after_both(After(own), follows)
 
     def _event(self, own: str, links: _Links, duration: int, name: str) -> None:
         activity = Activity(own, duration, {}, links, self.work.id, name=f"{self.work.name}, {name.lower()}")
         self.parts[own] = Part(activity, self.work.id, "", "", own.rsplit("/")[-1], name, name, _NOTHING)
+
+
+def _after_both(link: After, by: Follows) -> After:
+    """A wait, and then another."""
+    doubt = Doubt(link.sooner, link.later) + by.doubt
+    why = ", ".join(filter(None, (link.why, by.why)))
+    return After(link.activity, link.hold + by.minutes, why, doubt.sooner, doubt.later)
 
 
 def _part_of(stage: StageToDo, activity: Activity, what: str, hours: ThreePoint, follows: tuple[Follows, ...]) -> Part:

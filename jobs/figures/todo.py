@@ -77,6 +77,8 @@ class StageToDo:
     held_h : float
         What is left of a hold that runs [h].
     held_why : str
+    is_out : bool
+        Whether it is a firm outside that holds it.
     casts, taken, moulds : int
         Casts to be taken yet, those taken, and how many at once [each].
     beside : bool
@@ -102,6 +104,7 @@ class StageToDo:
     asked: bool = False
     held_h: float = 0.0
     held_why: str = ""
+    is_out: bool = False
     casts: int = 1
     taken: int = 0
     moulds: int = 1

@@ -4,11 +4,14 @@ import datetime
 from math import floor
 
 from jobs.figures.plan.problem import Away, Resource
+from jobs.figures.threepoint import ThreePoint
 from jobs.figures.workdays import PERIODS, Workdays
 
 OUTDOORS = "outdoors"
 WINTER = (11, 12, 1, 2, 3)
 """Months that take some; where winter falls otherwise the studio sets its allowance to nought."""
+COURSES = 9
+"""Winters told apart when chances are played through."""
 
 
 def outdoors(days: Workdays, more: float, works: int) -> Resource:
@@ -41,6 +44,26 @@ def outdoors(days: Workdays, more: float, works: int) -> Resource:
             end = (number + 1) * PERIODS
             lost.append(Away(end - periods, end, works))
     return Resource(OUTDOORS, works, tuple(lost))
+
+
+def courses(days: Workdays, more: ThreePoint, works: int) -> tuple[tuple[Away, ...], ...]:
+    """Winters as they may come, each as likely as any other.
+
+    Parameters
+    ----------
+    days : Workdays
+    more : ThreePoint
+        How much longer outdoor work takes in winter, share of its time [dimensionless].
+    works : int
+        How many works may be in hand outdoors at once [each].
+
+    Returns
+    -------
+    tuple of tuple of Away
+        When outdoors is shut in each.
+    """
+    shares = ((number + 0.5) / COURSES for number in range(COURSES))
+    return tuple(outdoors(days, more.triangular_quantile(share), works).away for share in shares)
 
 
 def _lost(day: datetime.date, a_day: float) -> int:

@@ -105,6 +105,22 @@ def test_work_that_is_out_holds_its_stage_until_the_morning_after_it_is_due() ->
     assert (found.held_h, found.held_why) == (pytest.approx(10 * 24), "Steel frames, Quay Street Steel")
 
 
+def test_a_signature_may_take_less_or_more_as_the_studio_says() -> None:
+    to_plan(keys=("pattern", "mould", "metalwork", "finish"))
+
+    def doubts(asked: Asked, why: str) -> set[tuple[int, int]]:
+        links = [link for part in asked.parts.values() for link in part.activity.after]
+        return {(link.sooner, link.later) for link in links if link.why.endswith(why)}
+
+    # Five working days of a week of five, two at the least and twelve at the most.
+    assert doubts(gathered(), "sign-off") == {(3 * 7 * 1440 // 5, 7 * 7 * 1440 // 5)}
+    Figure.objects.filter(key__in=("sign_off_least", "sign_off_most")).update(value=5)
+    assert doubts(gathered(), "sign-off") == {(0, 0)}
+    Figure.objects.filter(key="sign_off_days").update(value=8)
+    assert doubts(gathered(), "sign-off") == {(3 * 7 * 1440 // 5, 0)}, "a likely one above the most is the most"
+    assert doubts(gathered(), "cures") <= {(0, 0)}
+
+
 def test_outdoor_work_is_stopped_by_winter_as_the_studio_says() -> None:
     pear = to_plan(keys=("crate",))
     give_stages(pear, None, ("install",))

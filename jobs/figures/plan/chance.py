@@ -1,26 +1,27 @@
-"""When it may be done, hours being what they are: the plan played through many times with durations by chance.
+"""When it may be done, work and waits being what they are: the plan played through many times by chance.
 
 Monte Carlo (Van Slyke, 1963). Each run draws every duration from the triangle
 over its low, likely and high; work of one kind draws one share in each run,
 because a norm that is wrong is wrong everywhere at once (common practice, no
-source). Activities are then placed by the serial schedule in the plan's order.
-Holds, releases and absences stay as they are.
+source). A wait that somebody outside ends is drawn from its triangle too, each
+by itself, and the weather is one of its courses. Activities are then placed by
+the serial schedule in the plan's order. Cures and releases stay as they are.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
 from random import Random
 
 from jobs.figures.plan.goals import last_ends
-from jobs.figures.plan.problem import Problem
+from jobs.figures.plan.problem import Activity, After, Away, Problem
 from jobs.figures.plan.result import Plan
 from jobs.figures.plan.sequence import sequence
 from jobs.figures.plan.serial import place
 from jobs.figures.threepoint import ThreePoint
 from materials.estimator.ranges import rounded_up, whole
 
-METHOD = "Monte Carlo simulation, triangular durations, serial schedule in the plan's order"
+METHOD = "Monte Carlo simulation, triangular durations and waits, serial schedule in the plan's order"
 RUNS = 300
 MOST_RUNS = 10_000
 
@@ -35,10 +36,15 @@ class Spread:
         [dimensionless]
     kind : str
         Activities of one kind take longer or less long together: the step, where norms are by step.
+    begins, ends : float
+        Where the activity is a piece of something longer whose ``periods`` these are, from which share of it to which
+        [dimensionless].
     """
 
     periods: ThreePoint
     kind: str
+    begins: float = 0.0
+    ends: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,9 +85,15 @@ class Finish:
 
 
 def finishes(
-    problem: Problem, plan: Plan, spreads: Mapping[str, Spread], *, seed: int, runs: int = RUNS
+    problem: Problem,
+    plan: Plan,
+    spreads: Mapping[str, Spread],
+    *,
+    seed: int,
+    runs: int = RUNS,
+    away: Mapping[str, Sequence[tuple[Away, ...]]] | None = None,
 ) -> dict[str, Finish]:
-    """Play a plan through with durations by chance.
+    """Play a plan through with durations, waits and weather by chance.
 
     Parameters
     ----------
@@ -93,6 +105,8 @@ def finishes(
         The same one gives the same finishes [dimensionless].
     runs : int
         [each]
+    away : mapping of str to sequence of tuple of Away, optional
+        Courses that the absences of a resource may take, each as likely as any other; by default they are as planned.
 
     Returns
     -------
@@ -105,28 +119,69 @@ def finishes(
         When the calendar is too short for a run.
     """
     whole("runs of the simulation", runs, "", 1, MOST_RUNS)
-    chance = Random(seed)  # noqa: S311 - no secret hangs on it
+    drawing = _Drawing(problem, spreads, away or {}, seed)
     order = {name: float(start) for name, start in plan.starts.items()}
     ordered = sequence(problem, order)
     ends: dict[str, list[int]] = {activity.commission: [] for activity in problem.open}
     for _ in range(runs):
-        drawn = _drawn(problem, spreads, chance)
+        drawn = drawing.next()
         starts = place(drawn, ordered)
         for commission, end in last_ends(drawn, starts).items():
             ends[commission].append(end)
     return {commission: Finish(tuple(sorted(found))) for commission, found in ends.items()}
 
 
-def _drawn(problem: Problem, spreads: Mapping[str, Spread], chance: Random) -> Problem:
-    """The problem with the durations of one run."""
-    shares = {kind: 1 - chance.random() for kind in sorted({spread.kind for spread in spreads.values()})}
-    activities = tuple(
-        replace(each, duration=_duration(spreads[each.id], shares)) if each.id in spreads and not each.done else each
-        for each in problem.activities
-    )
-    return replace(problem, activities=activities)
+class _Drawing:
+    """The problem as it may turn out, run after run."""
+
+    def __init__(
+        self,
+        problem: Problem,
+        spreads: Mapping[str, Spread],
+        away: Mapping[str, Sequence[tuple[Away, ...]]],
+        seed: int,
+    ) -> None:
+        self.problem, self.spreads = problem, spreads
+        self.away = {each.id: away[each.id] for each in problem.resources if each.id in away}
+        self.chance = Random(seed)  # noqa: S311 - no secret hangs on it
+        self.kinds = sorted({spread.kind for spread in spreads.values()})
+        self.waits = sorted(
+            {link.activity for each in problem.open for link in each.after if link.sooner or link.later}
+        )
+
+    def next(self) -> Problem:
+        """The problem of one run."""
+        shares = {kind: 1 - self.chance.random() for kind in self.kinds}
+        waits = {name: 1 - self.chance.random() for name in self.waits}
+        courses = {name: self.chance.choice(courses) for name, courses in self.away.items()}
+        return replace(
+            self.problem,
+            activities=tuple(self._activity(each, shares, waits) for each in self.problem.activities),
+            resources=tuple(
+                replace(each, away=courses[each.id]) if each.id in courses else each for each in self.problem.resources
+            ),
+        )
+
+    def _activity(self, each: Activity, shares: Mapping[str, float], waits: Mapping[str, float]) -> Activity:
+        if each.done:
+            return each
+        if any(link.activity in waits for link in each.after):
+            each = replace(each, after=tuple(_link(link, waits) for link in each.after))
+        spread = self.spreads.get(each.id)
+        return replace(each, duration=_duration(spread, shares[spread.kind])) if spread else each
 
 
-def _duration(spread: Spread, shares: Mapping[str, float]) -> int:
-    share = min(shares[spread.kind], 1 - 1e-9)
-    return rounded_up(spread.periods.triangular_quantile(share))
+def _link(link: After, waits: Mapping[str, float]) -> After:
+    if not (link.sooner or link.later):
+        return link
+    hold = ThreePoint(float(link.hold - link.sooner), float(link.hold), float(link.hold + link.later))
+    return replace(link, hold=round(hold.triangular_quantile(_inner(waits[link.activity]))))
+
+
+def _duration(spread: Spread, share: float) -> int:
+    whole_part = spread.periods.triangular_quantile(_inner(share))
+    return rounded_up(whole_part * spread.ends) - rounded_up(whole_part * spread.begins)
+
+
+def _inner(share: float) -> float:
+    return min(share, 1 - 1e-9)

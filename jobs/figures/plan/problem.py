@@ -68,11 +68,16 @@ class After:
         By the clock, through nights and days off [min].
     why : str
         What the hold is, for sentences: "cure", "sign-off".
+    sooner, later : int
+        By how much it may turn out shorter or longer, where somebody outside ends it; chances reckon with that, plans
+        with the hold itself [min].
     """
 
     activity: str
     hold: int = 0
     why: str = ""
+    sooner: int = 0
+    later: int = 0
 
 
 @dataclass(frozen=True, slots=True)

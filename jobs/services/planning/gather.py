@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from jobs.figures.cure import Cold, hold_hours
+from jobs.figures.doubts import Doubt, Doubts
 from jobs.figures.remaining import casts_left, remaining, share_done
 from jobs.figures.site import Promise, as_planned
 from jobs.figures.threepoint import ThreePoint
@@ -55,8 +56,33 @@ class Circumstances:
     @property
     def sign_off_days(self) -> float:
         """How long a signature takes by the clock [day]."""
-        week = len({day.weekday() for day in self.days.days[:10]}) or 1
-        return self.figures.value("sign_off_days") * 7 / week
+        return self.figures.value("sign_off_days") * self._week
+
+    @property
+    def _week(self) -> float:
+        """Days by the clock for each that is worked [dimensionless]."""
+        return 7 / (len({day.weekday() for day in self.days.days[:10]}) or 1)
+
+    @property
+    def doubts(self) -> Doubts:
+        """How sure it is what others take."""
+        signed, firm = self.between("sign_off_days", "sign_off"), self.between(None, "sent_out")
+        day = HOURS_A_DAY * MINUTES * self._week
+        return Doubts(
+            Doubt(round((signed.likely - signed.low) * day), round((signed.high - signed.likely) * day)),
+            (firm.likely - firm.low, firm.high - firm.likely),
+        )
+
+    @property
+    def winter(self) -> ThreePoint:
+        """How much longer outdoor work takes in winter, share of its time [dimensionless]."""
+        return self.between("winter_allowance", "winter")
+
+    def between(self, likely: str | None, ends: str) -> ThreePoint:
+        """Figures from the least to the most; None is one. A likely one outside its ends is the end itself."""
+        value = self.figures.value(likely) if likely else 1.0
+        least, most = (self.figures.value(f"{ends}_{end}") for end in ("least", "most"))
+        return ThreePoint(min(least, value), value, max(most, value))
 
     def hold_h(self, step: Step | StepTemplate) -> float:
         """A step's hold in the workshop as it usually is [h]."""
@@ -180,6 +206,7 @@ def _stage(
         asked=stage.pk in known.answers,
         held_h=_held(stage, known, around),
         held_why=_held_why(stage, known),
+        is_out=stage.pk in known.out,
         casts=left,
         taken=casts - left,
         moulds=known_hours.moulds.get(section, 1),

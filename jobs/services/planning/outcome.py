@@ -11,6 +11,7 @@ from jobs.figures.activities import DONE, Part
 from jobs.figures.plan.chance import METHOD, RUNS, Finish, Spread, finishes
 from jobs.figures.plan.result import LATENESS, Plan
 from jobs.figures.plan.slack import latest_in_plan
+from jobs.figures.threepoint import ThreePoint
 from jobs.figures.todo import CommissionToDo
 from jobs.figures.workdays import PERIODS
 from jobs.models import Commission
@@ -52,7 +53,7 @@ class Outcome:
         latest = latest_in_plan(self.problem, self.plan)
         who = Sharing(self.asked, self.plan)
         people = who.people()
-        chances = finishes(self.problem, self.plan, self._spreads(), seed=SEED)
+        chances = finishes(self.problem, self.plan, self._spreads(), seed=SEED, away=self.asked.weather)
         return {
             "method": self.plan.method,
             "simulation": f"{METHOD}, {RUNS} runs, seed {SEED}",
@@ -119,10 +120,15 @@ class Outcome:
     def _spreads(self) -> dict[str, Spread]:
         """How long each part may take; parts of one stage err together, for they are reckoned by the same norms."""
         return {
-            own: Spread(part.hours.share(1 / (part.people * self.asked.period_h)), part.key)
+            own: Spread(self._periods(part), part.key, *part.stretch)
             for own, part in self.asked.parts.items()
             if part.people and part.hours.likely and not part.activity.done
         }
+
+    def _periods(self, part: Part) -> ThreePoint:
+        """How long all pieces take together of which one is planned here."""
+        begins, ends = part.stretch
+        return part.hours.share(1 / (part.people * self.asked.period_h * (ends - begins)))
 
     def _finish(self, work: CommissionToDo, chances: Mapping[str, Finish]) -> dict[str, Any]:
         row, chance = self.commissions[work.id], chances[work.id]

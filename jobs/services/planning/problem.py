@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from jobs.figures.activities import BAYS, BOOTHS, Part, ToPlan, to_plan
 from jobs.figures.crewing import Crew, Hand, crew_of
 from jobs.figures.plan.pinning import pin
-from jobs.figures.plan.problem import Activity, After, Problem, Resource
+from jobs.figures.plan.problem import Activity, After, Away, Problem, Resource
 from jobs.figures.todo import CommissionToDo
-from jobs.figures.weather import OUTDOORS, outdoors
+from jobs.figures.weather import OUTDOORS, courses, outdoors
 from jobs.figures.workdays import PERIODS, Workdays, workdays
 from jobs.models import Commission
 from jobs.queries.plans import Estimated, in_force, local
@@ -25,7 +25,6 @@ from jobs.services.planning.suppositions import (
     saturdays,
     supposed,
 )
-from materials.estimator.studio import StudioFigures
 from materials.queries.figures import studio_figures
 from studio.office.models import House
 from studio.office.public_holidays import from_day
@@ -44,6 +43,7 @@ class Asked:
     crew: Sequence[Hand]
     days: Workdays
     period_h: float
+    weather: Mapping[str, Sequence[tuple[Away, ...]]]
 
 
 def begins_on(now: datetime.datetime) -> datetime.date:
@@ -79,9 +79,9 @@ def asked(now: datetime.datetime, suppositions: Sequence[Supposition] = ()) -> A
     period_h = float(row.hours_per_day) * figures.value("productive_share") / PERIODS
     keys = {stage.key for work in to_do for stage in work.stages}
     able = {key: sum(hand.does(key) for hand in crew) for key in keys}
-    planned = [to_plan(work, period_h, PERIODS, able) for work in to_do]
+    planned = [to_plan(work, period_h, PERIODS, able, around.doubts) for work in to_do]
     parts = {part.activity.id: part for plan in planned for part in plan.parts}
-    problem = _problem(planned, crew, days, figures)
+    problem = _problem(planned, crew, around)
     in_hand = [each for plan in planned for each in plan.in_hand]
     for each in suppositions:
         if each.kind == ORDER:
@@ -94,16 +94,18 @@ def asked(now: datetime.datetime, suppositions: Sequence[Supposition] = ()) -> A
         crew=crew,
         days=days,
         period_h=period_h,
+        weather={OUTDOORS: courses(days, around.winter, len(planned))},
     )
 
 
-def _problem(planned: Sequence[ToPlan], crew: Sequence[Hand], days: Workdays, figures: StudioFigures) -> Problem:
+def _problem(planned: Sequence[ToPlan], crew: Sequence[Hand], around: Circumstances) -> Problem:
     activities = [part.activity for plan in planned for part in plan.parts]
     people = crew_of(crew, [kind for activity in activities for kind in activity.needs])
+    days, figures = around.days, around.figures
     shared = [Resource(BAYS, int(figures.value("plan_bays"))), Resource(BOOTHS, int(figures.value("plan_booths")))]
     stays = tuple(stay for plan in planned for stay in plan.stays)
     if any(stay.resource == OUTDOORS for stay in stays):
-        shared.append(outdoors(days, figures.value("winter_allowance"), len(planned)))
+        shared.append(outdoors(days, around.winter.likely, len(planned)))
     return Problem(
         calendar=days.calendar,
         resources=(*people.resources, *shared, *(place for plan in planned for place in plan.places)),

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from jobs.figures.activities import BAYS, BOOTHS, ToPlan, to_plan
+from jobs.figures.doubts import Doubt, Doubts
 from jobs.figures.plan.problem import After, Away, Resource, Stay
 from jobs.figures.site import Site
 from jobs.figures.threepoint import ThreePoint
@@ -183,6 +184,22 @@ def test_work_goes_out_after_what_stands_before_it_and_takes_its_own_time() -> N
     assert after(plan, "metalwork/2") == (After("metalwork/1", 7 * D, "galvanising"),)
     milled = planned(stage("pattern", StepToDo(1, "carved", sent=Outside("milling", 10))))
     assert after(milled, "pattern/1") == (After("pattern/sent", 10 * D, "milling"),)
+
+
+def test_what_others_take_is_in_doubt_and_a_cure_is_not() -> None:
+    doubts = Doubts(signature=Doubt(3 * D, 10 * D), firm=(0.1, 0.5))
+    pattern = stage("pattern", StepToDo(1, "filled", 12, "filler dries"), sign_off="form", sign_off_days=2)
+    metal = stage("metalwork", StepToDo(1, "welded"), StepToDo(2, "set in", sent=Outside("galvanising", 10)))
+    out = stage("cast", StepToDo(1, "laid", 24, "cures"), begun=True, held_h=48, held_why="bent", is_out=True)
+    plan = to_plan(CommissionToDo("7", "", (pattern, metal, out)), PERIOD_H, DAY, ABLE, doubts)
+    by_why = {link.why: (link.sooner, link.later) for part in plan.parts for link in part.activity.after if link.hold}
+    assert by_why == {
+        # A signature of two days is not given three days sooner; the filler keeps its time.
+        "filler dries, sign-off": (2 * D, 10 * D),
+        "galvanising": (1 * D, 5 * D),
+        "bent": (round(4.8 * H), 24 * H),
+        "cures": (0, 0),
+    }
 
 
 def test_every_other_cast_waits_for_a_second_mould_and_nothing_else_does() -> None:

@@ -128,3 +128,42 @@ def test_the_same_seed_has_the_same_chances_and_certain_hours_have_one_date() ->
 def test_no_runs_are_no_simulation() -> None:
     with pytest.raises(EstimatorError, match="runs of the simulation is 0; it must be between 1 and 10000"):
         finishes(PEAR, serial_plan(PEAR), {}, seed=1, runs=0)
+
+
+def signed(sooner: int, later: int) -> Problem:
+    """Work of a period, a signature of a week, and work of a period after it."""
+    week = After("pattern", 7 * DAY, "sign-off", sooner, later)
+    return Problem(weekly(140), (), (Activity("pattern", 1), Activity("mould", 1, after=(week,))))
+
+
+def test_a_wait_that_somebody_outside_ends_makes_the_day_unsure() -> None:
+    sure, unsure = signed(0, 0), signed(5 * DAY, 21 * DAY)
+    assert serial_plan(sure).makespan == serial_plan(unsure).makespan, "a plan reckons with the likely one"
+    certain = finishes(sure, serial_plan(sure), {}, seed=1)[""]
+    assert certain.p50 == certain.p80 == serial_plan(sure).makespan
+    found, again, other = (finishes(unsure, serial_plan(unsure), {}, seed=seed, runs=2_000)[""] for seed in (1, 1, 2))
+    assert found == again != other
+    assert certain.p50 < found.p50 < found.p80
+    # Of the triangle over 2, 7 and 28 days by its closed form, and what is left until the next period begins.
+    clock = unsure.calendar.clock
+    for share in (0.5, 0.8):
+        days = 28 - ((1 - share) * (28 - 2) * (28 - 7)) ** 0.5
+        first = unsure.calendar.first_from(round(120 + days * DAY))
+        assert clock[found.within(share) - 1] == pytest.approx(clock[first], abs=DAY)
+
+
+def test_the_weather_is_one_of_its_courses_in_each_run() -> None:
+    dry, wet = (), (Away(1, 9, 1),)
+    problem = Problem(weekly(28), (Resource("outdoors", 1),), (Activity("stand", 2, {"outdoors": 1}),))
+    plan = serial_plan(problem)
+    found = finishes(problem, plan, {}, seed=4, runs=400, away={"outdoors": (dry, wet, wet), "not there": (wet,)})[""]
+    assert set(found.ends) == {2, 11}
+    assert found.ends.count(2) / 400 == pytest.approx(1 / 3, abs=0.07)
+
+
+def test_pieces_of_one_part_round_its_time_up_once() -> None:
+    periods = ThreePoint(4.2, 4.2, 4.2)
+    pieces = tuple(Activity(f"p{n}", 1, after=(After(f"p{n - 1}"),) if n else ()) for n in range(5))
+    problem = Problem(weekly(28), (), pieces)
+    spreads = {each.id: Spread(periods, "install", n / 5, (n + 1) / 5) for n, each in enumerate(pieces)}
+    assert set(finishes(problem, serial_plan(problem), spreads, seed=1, runs=20)[""].ends) == {5}
