@@ -51,6 +51,7 @@ def _page(request: MemberRequest, commission: Commission, status: int = 200, **m
             "statement": statement,
             "currency": statement.currency,
             "entries": _entries(commission),
+            "marking": begins["payment"],
             "mark_form": MarkForm(statement=statement, initial=begins),
             "retention_form": RetentionForm(retention=retention),
             "link_form": LinkForm(initial={"receiver": commission.contact}),

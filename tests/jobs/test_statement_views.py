@@ -102,7 +102,8 @@ def test_marks_retention_page_document_and_link_agree(office: Client, commission
     printed = text(office.get(at("statement_pdf", commission)).content)
     made = give_link(commission, kind=LinkKind.STATEMENT)
     outside = Client().get(reverse("held_statement", args=[made.token]), headers=LOOKING).content.decode()
-    for amount in amounts(found):
+    # What is not paid yet is left blank.
+    for amount in filter(None, amounts(found)):
         shown = format_minor(amount, "GBP")
         assert shown in page
         assert shown in printed
