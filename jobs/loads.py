@@ -125,21 +125,19 @@ def back_m_of(section: Section) -> float:
 def cast_parts(
     section: Section, spec: SectionSpec, found: SectionFigures, at: Placement, *, named: str, back_m: float = 0.0
 ) -> Iterator[LoadPart]:
-    """One cast in its place: the shell, and the metal in it where there is any."""
+    """One cast in its place: the shell with its filler and paint, and the metal in it where there is any."""
     form = spec.form
     x_m, y_m, z_m = shell_centre_m(form)
     is_known = form.shell_centre_m or form.centre_of_mass_m
     middle = form.origin if is_known else "taken in the middle: its form does not say"
     aside = Term(f"shell{named} to the right", at.x_m + (-x_m if at.mirrored else x_m), "m", middle)
     behind = Term(f"shell{named} to the back", back_m + y_m, "m", middle)
-    yield LoadPart(
-        Term(f"shell{named}", found.cast.mass_kg, "kg", "one cast, from the take-off"),
-        Term(f"height of the shell{named}", at.z_m + z_m, "m", _skin_words(form)),
-        aside,
-        behind,
-    )
-    if found.cast.metal_kg:
-        yield _metal_part(section, found.cast.metal_kg, form, at, named=f"metalwork{named}", back_m=back_m)
+    high = Term(f"height of the shell{named}", at.z_m + z_m, "m", _skin_words(form))
+    cast = found.cast
+    made_of = f"one cast, from the take-off: laminate {cast.mass_kg:.1f} kg, filler and paint {cast.finish_kg:.1f} kg"
+    yield LoadPart(Term(f"shell{named}", cast.mass_kg + cast.finish_kg, "kg", made_of), high, aside, behind)
+    if cast.metal_kg:
+        yield _metal_part(section, cast.metal_kg, form, at, named=f"metalwork{named}", back_m=back_m)
 
 
 def _metal_part(section: Section, mass_kg: float, form: Form, at: Placement, *, named: str, back_m: float) -> LoadPart:

@@ -9,111 +9,15 @@ practice, no source; sizes and masses follow by geometry.
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from jobs.delivery.crate_parts import Box, Build, Member, Pads, Panel, other_masses, pads_for, timber_masses
 from materials.estimator.errors import UnknownChoice
 from materials.estimator.lines import Term
-from materials.estimator.ranges import rounded_up, within
-from materials.estimator.reckoned import Reckoned, product, summed
-
-GRAVITY_M_S2 = 9.81
-"""As British codes reckon with it; the standard value is 9.80665 (ISO 80000-3)."""
+from materials.estimator.ranges import within
+from materials.estimator.reckoned import Reckoned, summed
 
 STANDING = "standing"
 WAYS = {STANDING: "standing, as it will be shown", "back": "laid on its back", "side": "laid on its side"}
 OPENINGS = {"side": "a long side", "end": "an end", "lid": "the lid"}
-
-_LEAST_PADS_BELOW, _LEAST_PADS_BESIDE = 4, 2
-
-
-@dataclass(frozen=True, slots=True)
-class Box:
-    """Length, width and height of something upright [m]."""
-
-    length_m: float
-    width_m: float
-    height_m: float
-
-    def __post_init__(self) -> None:
-        for name, side in (("Length", self.length_m), ("Width", self.width_m), ("Height", self.height_m)):
-            within(name, side, "m", 1e-4, 100)
-
-    @property
-    def surface_m2(self) -> float:
-        """All six faces [m^2]."""
-        return 2 * (self.length_m * self.width_m + self.length_m * self.height_m + self.width_m * self.height_m)
-
-    def grown(self, along_m: float, up_m: float) -> "Box":
-        """Larger by so much in length and width, and in height.
-
-        Parameters
-        ----------
-        along_m, up_m : float
-            Added in all, both ends together [m].
-
-        Returns
-        -------
-        Box
-        """
-        return Box(self.length_m + along_m, self.width_m + along_m, self.height_m + up_m)
-
-
-@dataclass(frozen=True, slots=True)
-class Build:
-    """How this studio builds its crates: each a length [m], a density [kg/m^3] or a pressure [kPa] with its source."""
-
-    clearance: Term
-    plywood: Term
-    plywood_density: Term
-    batten: Term
-    batten_spacing: Term
-    timber_density: Term
-    skid: Term
-    skid_spacing: Term
-    pad_pressure: Term
-    pad: Term
-
-    def __post_init__(self) -> None:
-        limits = {
-            self.clearance: (0, 1),
-            self.plywood: (0.004, 0.05),
-            self.batten: (0.015, 0.2),
-            self.batten_spacing: (0.1, 2),
-            self.skid: (0.02, 0.4),
-            self.skid_spacing: (0.2, 3),
-            self.pad: (0.02, 1),
-        }
-        for term, (low, high) in limits.items():
-            within(term.label.capitalize(), term.value, "m", low, high)
-        for density in (self.plywood_density, self.timber_density):
-            within(density.label.capitalize(), density.value, "kg/m³", 100, 1500)
-        within(self.pad_pressure.label.capitalize(), self.pad_pressure.value, "kPa", 0.1, 1000)
-
-
-@dataclass(frozen=True, slots=True)
-class Panel:
-    """Equal boards of a crate: name, how many [each], the longer and the shorter side [m]."""
-
-    name: str
-    count: int
-    length_m: float
-    width_m: float
-
-
-@dataclass(frozen=True, slots=True)
-class Member:
-    """Equal lengths of timber: name, how many [each], how long [m]."""
-
-    name: str
-    count: int
-    length_m: float
-
-
-@dataclass(frozen=True, slots=True)
-class Pads:
-    """Foam pads against one face of the piece: where, how many [each], and why so many."""
-
-    where: str
-    count: int
-    area: Reckoned
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +30,8 @@ class Crate:
         As it stands in the crate and the crate itself; the outside with battens and skids.
     way, opening : str
         Keys of ``WAYS`` and ``OPENINGS``.
+    masses : tuple of Reckoned
+        Plywood, battens, skids, pads, and what holds them together [kg].
     mass, gross : Reckoned
         Empty, and with the piece [kg].
     """
@@ -196,27 +102,6 @@ def bays(span_m: float, spacing_m: float) -> int:
     return max(1, round(span_m / spacing_m))
 
 
-def timber_masses(plywood_m2: Term, batten_m: Term, skid_m: Term, build: Build) -> tuple[Reckoned, Reckoned, Reckoned]:
-    """What plywood, battens and skids weigh.
-
-    Parameters
-    ----------
-    plywood_m2, batten_m, skid_m : Term
-        Area [m^2], and lengths of square timber [m].
-    build : Build
-
-    Returns
-    -------
-    tuple of Reckoned
-        [kg]
-    """
-    return (
-        product("plywood", "kg", [plywood_m2, build.plywood, build.plywood_density]),
-        product("battens", "kg", [batten_m, build.batten, build.batten, build.timber_density]),
-        product("skids", "kg", [skid_m, build.skid, build.skid, build.timber_density]),
-    )
-
-
 def crate_for(
     piece: Box, mass_kg: Term, build: Build, *, way: str, opening: str, restraint: Mapping[str, Term]
 ) -> Crate:
@@ -254,12 +139,15 @@ def crate_for(
     outside = inside.grown(2 * wall_m, wall_m + build.plywood.value + build.skid.value)
     panels, battens = _panels(inside, outside), _battens(inside, outside, build)
     skids = Member("skid, across", bays(outside.length_m, build.skid_spacing.value) + 1, outside.width_m)
-    masses = timber_masses(
+    timber = timber_masses(
         Term("plywood in the panels", sum(p.count * p.length_m * p.width_m for p in panels), "m^2", "panels below"),
         Term("battens in all", sum(member.count * member.length_m for member in battens), "m", "battens below"),
         Term("skids in all", skids.count * skids.length_m, "m", "skids below"),
         build,
     )
+    pads = pads_for(mass_kg, build, restraint)
+    timber_kg = Term("timber", sum(each.value for each in timber), "kg", "plywood, battens and skids, worked above")
+    masses = (*timber, *other_masses(timber_kg, pads, build))
     mass = summed("empty crate", "kg", [each.term for each in masses])
     return Crate(
         piece=stands,
@@ -270,7 +158,7 @@ def crate_for(
         panels=panels,
         battens=battens,
         skids=skids,
-        pads=_pads(mass_kg, build, restraint),
+        pads=pads,
         sizes=_sizes(stands, build),
         masses=masses,
         mass=mass,
@@ -318,21 +206,6 @@ def _battens(inside: Box, outside: Box, build: Build) -> tuple[Member, ...]:
         Member("lid, across", bays(outside.length_m, spacing_m) + 1, outside.width_m),
     )
     return tuple(member for member in members if member.count and member.length_m > 0)
-
-
-def _pads(mass_kg: Term, build: Build, restraint: Mapping[str, Term]) -> tuple[Pads, ...]:
-    """Pads that hold the piece when the lorry brakes or turns; either end may face forwards."""
-    gravity = Term("gravity", GRAVITY_M_S2 / 1000, "kN/kg", "by definition")
-    held: tuple[tuple[str, list[Term], int], ...] = (
-        ("below", [], _LEAST_PADS_BELOW),
-        ("against each end", [restraint["forward"]], _LEAST_PADS_BESIDE),
-        ("against each long side", [restraint["sideways"]], _LEAST_PADS_BESIDE),
-    )
-    found = []
-    for where, share, least in held:
-        area = product(f"pads {where}", "m2", [mass_kg, gravity, *share], [build.pad_pressure])
-        found.append(Pads(where, max(least, rounded_up(area.value / build.pad.value**2)), area))
-    return tuple(found)
 
 
 def solid_wood_rule(thickness_m: float, *, leaves_the_country: bool) -> str:

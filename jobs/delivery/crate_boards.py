@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from jobs.delivery.crate import Panel
+from jobs.delivery.crate_parts import Panel
 from jobs.delivery.cutting import CuttingPlan, Stock
 from jobs.delivery.joined import joined, parts_along
 from jobs.delivery.nesting import nest

@@ -6,7 +6,7 @@ that lifts it a little. Common practice, no source.
 
 from dataclasses import dataclass
 
-from jobs.delivery.crate import Box
+from jobs.delivery.crate_parts import Box
 from materials.estimator.ranges import within
 
 

@@ -9,7 +9,7 @@ after the Construction and Use Regulations 1986, reg. 82.
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from jobs.delivery.crate import GRAVITY_M_S2, Box
+from jobs.delivery.crate_parts import GRAVITY_M_S2, Box
 from jobs.delivery.passage import Vehicle
 from materials.estimator.lines import Term
 from materials.estimator.ranges import one_of, within

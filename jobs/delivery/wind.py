@@ -8,7 +8,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from jobs.delivery.crate import GRAVITY_M_S2
+from jobs.delivery.crate_parts import GRAVITY_M_S2
 from materials.estimator.errors import Missing, OutOfRange
 from materials.estimator.lines import Term
 from materials.estimator.ranges import within

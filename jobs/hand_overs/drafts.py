@@ -54,7 +54,7 @@ def _named(load: Load) -> str:
 def _mass(load: Load, units: System) -> str:
     mass = balanced(load.parts).mass
     said = format_quantity(mass.value, "mass", units)
-    return f"{_named(load)}: {said} ({mass.formula}), estimated; filler and paint are not in it"
+    return f"{_named(load)}: {said} ({mass.formula}), estimated; filler and paint are in it"
 
 
 def _balance(load: Load, units: System) -> str:

@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping, Sequence
 
-from jobs.delivery.crate import OPENINGS, WAYS, Build, Crate, bays
+from jobs.delivery.crate import OPENINGS, WAYS, Crate, bays
+from jobs.delivery.crate_parts import Build
 from materials.drawing import dimensions as sizing
 from materials.drawing.sizes import Units, size_text, spoken_size
 from materials.drawing.svg import FAINT, INK, PAPER, SOFT, THICK, THIN, element, label, path, titled

@@ -1,6 +1,6 @@
 """Doors, vehicles and limits of the road, as the delivery room takes them."""
 
-from jobs.delivery.crate import Box
+from jobs.delivery.crate_parts import Box
 from jobs.delivery.passage import Door, Vehicle
 from jobs.delivery.road import MEASURES, RoadRule
 from jobs.models import Doorway, RoadLimit, Transport

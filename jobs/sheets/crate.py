@@ -8,8 +8,9 @@ from urllib.parse import urlencode
 from django import forms
 from django.utils.safestring import SafeString
 
-from jobs.delivery.crate import OPENINGS, STANDING, WAYS, Box, Build, Crate, Member, crate_for, solid_wood_rule
+from jobs.delivery.crate import OPENINGS, STANDING, WAYS, Crate, crate_for, solid_wood_rule
 from jobs.delivery.crate_boards import boards_plan, overshoots
+from jobs.delivery.crate_parts import Box, Build, Member
 from jobs.delivery.cutting import CuttingPlan, Stock
 from jobs.delivery.passage import Passage, Room, Vehicle, into_vehicle, through_door
 from jobs.delivery.reference.roads import CHECKED_ON
@@ -126,14 +127,17 @@ def build_of(job: Job, clearance_m: float) -> Build:
         skid_spacing=job.term("crate_skid_spacing"),
         pad_pressure=job.term("crate_pad_pressure"),
         pad=job.term("crate_pad_side"),
+        pad_density=job.term("crate_pad_density"),
+        fixings=job.term("crate_fixings"),
     )
 
 
 def cast_mass(subject: Subject) -> Term:
-    """One cast with the metal in it."""
+    """One cast with the metal in it, filled and painted."""
     cast = subject.measures.cast
-    origin = f"take-off: laminate {cast.mass_kg:.1f} kg" + (f", metal {cast.metal_kg:g} kg" if cast.metal_kg else "")
-    return Term("one cast", cast.whole_kg, "kg", f"{origin}; filler and paint are not in it")
+    metal = f", metal {cast.metal_kg:g} kg" if cast.metal_kg else ""
+    origin = f"take-off: laminate {cast.mass_kg:.1f} kg{metal}, filler and paint {cast.finish_kg:.1f} kg"
+    return Term("one cast", cast.whole_kg, "kg", origin)
 
 
 def crated(subject: Subject, asked: Mapping[str, Any], opening: str = "side") -> tuple[Crate, Build]:

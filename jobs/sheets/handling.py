@@ -182,7 +182,7 @@ def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
 
 def _what(load: Load, pieces: int, asked: Mapping[str, Any]) -> str:
     if load.patch is None:
-        return "one cast, with its metalwork"
+        return "one cast, filled and painted, with its metalwork"
     if asked.get("piece"):
         return f"piece {asked['piece']} of {pieces} of the mould, as the model was parted"
     return f"a piece of the mould, on average of {pieces}"

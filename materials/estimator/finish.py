@@ -18,7 +18,7 @@ from materials.estimator.spec import Coat, SectionSpec
 from materials.estimator.working import Basis, Part, Place, needed, part, worked
 
 
-def finish_stage(section: SectionSpec, seams: Seams, counts: Counts, basis: Basis) -> tuple[Line, ...]:
+def finish_stage(section: SectionSpec, seams: Seams, counts: Counts, basis: Basis) -> tuple[float, tuple[Line, ...]]:
     """Fillers, paints and abrasives of a section's casts.
 
     Parameters
@@ -30,7 +30,8 @@ def finish_stage(section: SectionSpec, seams: Seams, counts: Counts, basis: Basi
 
     Returns
     -------
-    tuple of Line
+    float and tuple of Line
+        What of it stays on one cast, filler after sanding and paint once it is dry [kg]; lines for all casts.
 
     Raises
     ------
@@ -43,8 +44,12 @@ def finish_stage(section: SectionSpec, seams: Seams, counts: Counts, basis: Basi
     grade = section.grade.lower()
     skin = Term("skin area", section.form.area_m2, "m^2", section.form.origin)
     discs = worked(place, "abrasive_disc", "each", [part([skin, basis.term(f"discs_{grade}")])], casts)
-    lines = [_filler_line(place, skin, seams, grade, casts, basis), *_paint_lines(place, skin, section.coats, casts)]
-    return needed((*lines, discs))
+    filler = _filler_line(place, skin, seams, grade, casts, basis)
+    films_mm = sum(coat.coats * coat.dry_film_um for coat in section.coats) / 1000
+    # A millimetre on a square metre is a litre.
+    paint_kg = films_mm * skin.value * basis.value("paint_density")
+    lines = (filler, *_paint_lines(place, skin, section.coats, casts), discs)
+    return filler.net / counts.casts + paint_kg, needed(lines)
 
 
 def _filler_line(place: Place, skin: Term, seams: Seams, grade: str, casts: list[Term], basis: Basis) -> Line:

@@ -148,17 +148,19 @@ class MouldFigures:
 
 @dataclass(frozen=True, slots=True)
 class CastFigures:
-    """One cast of the section: skin thickness [mm], mass of its laminate from net quantities and of its metal [kg]."""
+    """One cast of the section: skin thickness [mm]; its laminate from net quantities, its metal, its finish [kg]."""
 
     thickness_mm: float
     mass_kg: float
     # What was frozen before the metal was counted here has none.
     metal_kg: float = 0.0
+    # Likewise of filler and paint.
+    finish_kg: float = 0.0
 
     @property
     def whole_kg(self) -> float:
-        """One cast with the metal in it, as it is carried, lifted and crated; filler and paint are not in it [kg]."""
-        return self.mass_kg + self.metal_kg
+        """One cast with the metal in it and its filler and paint on it, as it is carried, lifted and crated [kg]."""
+        return self.mass_kg + self.metal_kg + self.finish_kg
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ nothing else. Formulas and figures name their sources where they stand, or say
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from materials.estimator.cast import cast_stage
 from materials.estimator.cautions import cautions_of
@@ -68,6 +68,8 @@ def _take_off_section(section: SectionSpec, basis: Basis, norms: Mapping[NormKey
     pattern, pattern_lines = pattern_stage(section, counts, basis)
     mould, mould_lines = mould_stage(section, seams, counts, basis)
     cast, cast_lines = cast_stage(section, seams, counts, basis)
+    finish_kg, finish_lines = finish_stage(section, seams, counts, basis)
+    cast = replace(cast, finish_kg=finish_kg)
     form = section.form
     figures = SectionFigures(
         name=section.name,
@@ -90,7 +92,7 @@ def _take_off_section(section: SectionSpec, basis: Basis, norms: Mapping[NormKey
             *pattern_lines,
             *mould_lines,
             *cast_lines,
-            *finish_stage(section, seams, counts, basis),
+            *finish_lines,
             *metalwork_stage(section, counts, basis),
             *crate_stage(section, counts, basis),
         ),

@@ -97,7 +97,9 @@ def test_one_cast_weighs_and_balances_the_same_wherever_it_is_said(job: Job) -> 
             cast_mass(subject).value,
             scope_of(subject.spec, subject.measures).mass_kg,
             figure(crated, "crate with the piece") - figure(crated, "empty crate"),
-            figure(asked(layup.KIND, subject), "mass of the laminate") + subject.spec.metal_kg,
+            figure(asked(layup.KIND, subject), "mass of the laminate")
+            + subject.spec.metal_kg
+            + subject.measures.cast.finish_kg,
         ]
         assert masses == pytest.approx([mass_kg] * len(masses), rel=1e-9), subject.words
         said = format_quantity(mass_kg, "mass", job.units)

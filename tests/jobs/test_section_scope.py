@@ -114,7 +114,7 @@ def test_a_scope_picks_the_facts_out_of_spec_and_figures() -> None:
     assert (scope.name, scope.mould_pieces, scope.casts, scope.moulds) == ("Base", 4, 1, 1)
     assert (scope.width_m, scope.depth_m, scope.height_m) == (figures.length_m, figures.width_m, figures.height_m)
     assert scope.thickness_mm == figures.cast.thickness_mm
-    assert scope.mass_kg == pytest.approx(figures.cast.mass_kg + 35.0, rel=1e-12)
+    assert scope.mass_kg == pytest.approx(figures.cast.mass_kg + 35.0 + figures.cast.finish_kg, rel=1e-12)
     assert scope.paint_system == "Two-pack gloss"
     assert [paint.kind for paint in scope.paint] == [coat.kind for coat in base.coats]
 

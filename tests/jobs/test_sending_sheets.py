@@ -44,8 +44,11 @@ def test_a_crate_is_worked_from_the_take_off_alone(commission: Commission) -> No
     assert [figure(sheet, f"{side} outside") for side in ("length", "width", "height")] == pytest.approx(
         [2124, 1224, 2574]
     )
-    cast_kg = job.take_off.sections[0].cast.mass_kg
-    assert figure(sheet, "crate with the piece") == pytest.approx(figure(sheet, "empty crate") + cast_kg)
+    cast = job.take_off.sections[0].cast
+    painted_kg = cast.mass_kg + cast.finish_kg
+    assert figure(sheet, "crate with the piece") == pytest.approx(figure(sheet, "empty crate") + painted_kg)
+    parts = [figure(sheet, name) for name in ("plywood", "battens", "skids", "pads", "screws and brackets")]
+    assert figure(sheet, "empty crate") == pytest.approx(sum(parts))
     assert sheet.answer.value.plan.count >= sheet.answer.value.plan.floor
 
 
@@ -162,8 +165,7 @@ def test_the_wind_sheet_presses_a_tall_side_in_strips_and_knows_where_the_steel_
     plain = (front.face.arm.value, side.face.arm.value)
     Section.objects.update(metal="40 kg", metal_offset="0.3 m")
     answer = shown(wind.KIND, commission).answer
-    laminate_kg = Job(commission).take_off.sections[0].cast.mass_kg
-    off_m = 0.3 * 40 / (laminate_kg + 40)
+    off_m = 0.3 * 40 / Job(commission).take_off.sections[0].cast.whole_kg
     moved = [each.face.arm.value for each in answer.value.faces]
     assert moved == pytest.approx([plain[0], plain[1] - off_m])
 
@@ -181,7 +183,7 @@ def test_the_wind_knows_the_base_that_was_entered(commission: Commission) -> Non
     front, side = shown(wind.KIND, commission).answer.value.faces
     assert (front.face.base.value, side.face.base.value) == pytest.approx((1.0, 1.2))
     assert shown(wind.KIND, commission).answer.value.mass.value == pytest.approx(
-        Job(commission).take_off.sections[0].cast.mass_kg + 140
+        Job(commission).take_off.sections[0].cast.whole_kg + 140
     )
 
 

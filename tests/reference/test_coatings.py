@@ -68,6 +68,18 @@ def test_the_take_off_buys_what_the_formulas_say():
     assert line(taken, "finish", "thinner").buy == pytest.approx(thinner, rel=1e-12)
 
 
+def test_filler_and_paint_stay_on_a_cast_as_their_dry_films_weigh():
+    # By definition a millimetre on a square metre is a litre; 1.4 kg to a litre of dry paint, from memory. The two
+    # coats of primer dry to 75 um each and the two of topcoat to 50 um; of the filler three fifths stay.
+    taken = worked()
+    area = taken.sections[0].area_m2
+    paint_kg = area * (2 * 0.075 + 2 * 0.050) * 1.4
+    filler_kg = 0.6 * line(taken, "finish", "fairing_filler").buy
+    cast = taken.sections[0].cast
+    assert cast.finish_kg == pytest.approx(paint_kg + filler_kg, rel=1e-12)
+    assert cast.whole_kg == pytest.approx(cast.mass_kg + cast.metal_kg + cast.finish_kg)
+
+
 def test_a_litre_covers_what_painters_find():
     # Common practice, no source: by spray gun a litre of two-pack topcoat covers 5 to 8 m2 on a sculpted form, and
     # primer and topcoat together take more than 0.4 l/m2.

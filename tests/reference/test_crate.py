@@ -2,7 +2,8 @@
 
 import pytest
 
-from jobs.delivery.crate import Box, laid, solid_wood_rule, timber_masses
+from jobs.delivery.crate import laid, solid_wood_rule
+from jobs.delivery.crate_parts import Box, timber_masses
 from jobs.delivery.cutting import Stock, area_floor
 from materials.estimator.lines import Term
 from tests.jobs.delivery.samples import build, crate_of
@@ -40,6 +41,17 @@ def test_area_and_masses():
     assert crate.skids.count == 3
     assert [each.value for each in masses] == pytest.approx([127.248, 43.2, 17.6256], rel=1e-6)
     assert sum(each.value for each in masses) == pytest.approx(188.0736, rel=1e-6)
+
+
+def test_pads_and_screws_are_in_its_mass():
+    # Computed apart: 60 kg at 10 kPa and 150 mm square wants 3 pads to each end; the least of them, 4 below and 2 to
+    # each long side; 14 in all of 150 × 150 × 100 mm at 33 kg/m³. Screws are a fiftieth of the timber.
+    crate = crate_of(PIECE)
+    plywood, battens, skids, pads, screws = crate.masses
+    assert pads.value == pytest.approx(14 * 0.15 * 0.15 * 0.1 * 33, rel=1e-9)
+    assert screws.value == pytest.approx((plywood.value + battens.value + skids.value) / 50, rel=1e-9)
+    assert crate.mass.value == pytest.approx(sum(each.value for each in crate.masses))
+    assert crate.gross.value == pytest.approx(crate.mass.value + 60)
 
 
 def test_no_plan_takes_fewer_sheets_than_the_area_asks_for():

@@ -2,7 +2,7 @@
 
 import pytest
 
-from jobs.delivery.crate import Box
+from jobs.delivery.crate_parts import Box
 from jobs.delivery.passage import Room, into_vehicle
 from jobs.delivery.reference.roads import ROAD_RULES, VEHICLES
 from jobs.delivery.road import on_the_road, restraint, rule_for

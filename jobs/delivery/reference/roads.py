@@ -9,7 +9,7 @@ length; 3.0 m and 5.03 m are from memory.
 
 import datetime
 
-from jobs.delivery.crate import Box
+from jobs.delivery.crate_parts import Box
 from jobs.delivery.passage import Door, Vehicle
 from jobs.delivery.road import RoadRule
 

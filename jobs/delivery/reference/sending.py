@@ -22,6 +22,9 @@ ROWS: Rows = {
         ("crate_pad_pressure", "what a foam pad bears", "kPa", 5, 10, 20, "practice",
          f"{PRACTICE}: closed-cell foam; the maker's sheet decides"),
         ("crate_pad_side", "side of a foam pad", "m", 0.10, 0.15, 0.30, "practice", PRACTICE),
+        ("crate_pad_density", "density of foam pads", "kg/m^3", 20, 33, 60, "memory", "closed-cell polyethylene foam"),
+        ("crate_fixings", "screws, nails and brackets, share of a crate's timber", "", 0.01, 0.02, 0.05, "practice",
+         PRACTICE),
     ),
     "cutting": (
         ("sheet_length", "length of a plywood sheet", "m", 2.4, 2.44, 3.05, "memory", "8 × 4 ft sheet"),

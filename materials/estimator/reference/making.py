@@ -87,6 +87,7 @@ ROWS: Rows = {
         ("fillet_depth", "depth of the seam fillet", "mm", 1, 3, 5, "practice", PRACTICE),
         ("fairing_sanded", "share of filler sanded off", "", 0.3, 0.4, 0.6, "practice", PRACTICE),
         ("fairing_density", "density of fairing filler", "kg/l", 0.8, 1.0, 1.8, "practice", PRACTICE),
+        ("paint_density", "density of dry paint", "kg/l", 1.1, 1.4, 1.8, "memory", "pigmented paint, its solids alone"),
         ("discs_a", "sanding discs, grade A", "1/m^2", 0.8, 1.2, 2.0, "practice", PRACTICE),
         ("discs_b", "sanding discs, grade B", "1/m^2", 0.3, 0.55, 0.8, "practice", PRACTICE),
         ("discs_c", "sanding discs, grade C", "1/m^2", 0.1, 0.2, 0.4, "practice", PRACTICE),

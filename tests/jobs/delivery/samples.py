@@ -1,6 +1,7 @@
 """A studio that builds crates as the reference says, and what it builds."""
 
-from jobs.delivery.crate import Box, Build, Crate, crate_for
+from jobs.delivery.crate import Crate, crate_for
+from jobs.delivery.crate_parts import Box, Build
 from materials.estimator.lines import Term
 
 
@@ -20,6 +21,8 @@ def build(**changed: float) -> Build:
         "skid_spacing": (1.0, "m"),
         "pad_pressure": (10.0, "kPa"),
         "pad": (0.15, "m"),
+        "pad_density": (33.0, "kg/m^3"),
+        "fixings": (0.02, ""),
     }
     return Build(**{name: term(name, changed.get(name, value), unit) for name, (value, unit) in values.items()})
 

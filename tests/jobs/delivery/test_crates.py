@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.delivery.crate import WAYS, Box, bays, laid, solid_wood_rule
+from jobs.delivery.crate import WAYS, bays, laid, solid_wood_rule
+from jobs.delivery.crate_parts import Box
 from jobs.delivery.passage import Door, Passage, Room, Vehicle, into_vehicle, through_door
 from jobs.delivery.reference.roads import ROAD_RULES, VEHICLES
 from jobs.delivery.road import on_the_road, restraint, rule_for

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.delivery.crate import Box
 from jobs.delivery.crate_boards import boards_plan, overshoots
+from jobs.delivery.crate_parts import Box
 from jobs.delivery.cutting import CuttingPlan, Laid, Part, Stock, Taken, sawn
 from jobs.delivery.joined import joined
 from jobs.delivery.nesting import MOST_PARTS, nest
