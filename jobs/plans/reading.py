@@ -119,6 +119,7 @@ class Finish:
     chain: tuple[str, ...]
     remedies: tuple[Mapping[str, Any], ...]
     is_tried: bool
+    is_cut_off: bool
 
     @property
     def days_late(self) -> int:
@@ -293,6 +294,7 @@ def _finish(kept: Mapping[str, Any]) -> Finish:
         chain=tuple(kept["chain"]),
         remedies=tuple({**each, "day": day(each["finish"])} for each in kept["remedies"] or ()),
         is_tried=kept["remedies"] is not None,
+        is_cut_off=kept.get("remedies_cut", False),
     )
 
 

@@ -21,9 +21,6 @@ from studio.tasks.reporting import Cancelled, Failed, Report
 
 NOTHING = "There is nothing to plan: no commission is accepted. Accept a quote first, or ask when one could be done."
 
-MOST_LATE = 3
-"""Commissions for which remedies are looked for."""
-
 log = logging.getLogger(__name__)
 
 
@@ -64,19 +61,20 @@ def _worked_out(plan: Plan, report: Report, now: datetime.datetime) -> Mapping[s
             gathered, found, late, now, plan.seconds, lambda words: report(75, words, until=98, seconds=8)
         )
         for each in result["commissions"]:
-            each["remedies"] = mended.get(each["id"])
+            each["remedies"] = mended.found.get(each["id"])
+            each["remedies_cut"] = each["id"] in mended.cut_off
     return _kept(plan, gathered, result, report)
 
 
-def _latest(commissions: Sequence[Mapping[str, Any]]) -> set[str]:
-    """The commissions that are latest; trying everything for every one that is late would take too long."""
+def _latest(commissions: Sequence[Mapping[str, Any]]) -> list[str]:
+    """The commissions that are late, the latest first."""
     day = datetime.date.fromisoformat
     late = [
         ((day(each["finish"]) - day(each["needed_by"])).days, each["id"])
         for each in commissions
         if each["needed_by"] and each["finish"] > each["needed_by"]
     ]
-    return {own for _, own in sorted(late, reverse=True)[:MOST_LATE]}
+    return [own for _, own in sorted(late, reverse=True)]
 
 
 def _cost(gathered: Asked, plan: Plan) -> int | None:

@@ -7,11 +7,13 @@ import pytest
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
+from jobs.figures.plan.serial import serial_plan
 from jobs.models import Decision, Plan, Stage
 from jobs.plans.reading import PlanSheet
 from jobs.queries.plans import changes_since, expected_on, stage_days
 from jobs.queries.stores import needs_of
 from jobs.services import plan_work
+from jobs.services.planning import remedies
 from jobs.services.planning.suppositions import HIRE, SATURDAYS, Supposition
 from jobs.services.plans import PlanRefused, ask_for_plan, drop_plan, keep_plan, publish_plan
 from jobs.services.quotes import answer
@@ -188,6 +190,48 @@ def test_a_late_commission_names_what_would_mend_it_the_cheapest_first() -> None
     assert late.remedy is not None
     assert late.remedy["mends"]
     assert all(each["days"] > 0 for each in late.remedies)
+
+
+def by_rule(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Plan by the rule of priority alone: quick, and the same under any load."""
+    for module in (plan_work, remedies):
+        monkeypatch.setattr(module, "solve", lambda problem, **_: serial_plan(problem))
+
+
+def test_what_nothing_mends_alone_is_tried_in_pairs_of_the_cheapest(monkeypatch: pytest.MonkeyPatch) -> None:
+    by_rule(monkeypatch)
+    price_everything(2_000)
+    pear = to_plan(allowed_h=60, needed_by=timezone.localdate())
+    pear.sections.update(pulls=3)
+    hopeless = PlanSheet(worked_out()).finishes[0]
+    assert hopeless.remedy is not None
+    assert not any(each["mends"] for each in hopeless.remedies)
+    assert not hopeless.is_cut_off
+    # One day short of what the best of them brings alone, two of them together do.
+    alone = min(each["day"] for each in hopeless.remedies if ", and " not in each["words"])
+    pear.needed_by = alone - DAY
+    pear.save(update_fields=["needed_by"])
+    mended = PlanSheet(worked_out()).finishes[0]
+    assert mended.remedy is not None
+    assert mended.remedy["mends"]
+    assert ", and " in mended.remedy["words"]
+    assert mended.remedy["day"] <= pear.needed_by
+    # It costs what both cost.
+    costs = {each["words"]: each["cost_minor"] for each in hopeless.remedies + mended.remedies}
+    first, second = mended.remedy["words"].split(", and ")
+    assert mended.remedy["cost_minor"] == costs[first] + costs[second]
+
+
+def test_every_late_commission_is_tried_for_and_time_that_ran_out_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    by_rule(monkeypatch)
+    price_everything(2_000)
+    for number in range(4):
+        to_plan(f"Acorn {number}", allowed_h=30, keys=("pattern", "mould"), needed_by=timezone.localdate())
+    found = PlanSheet(worked_out()).finishes
+    assert [each.is_tried for each in found] == [True] * 4
+    monkeypatch.setattr(remedies, "TIMES", 0)
+    cut = PlanSheet(worked_out()).finishes
+    assert [(each.is_cut_off, each.remedies) for each in cut] == [(True, ())] * 4
 
 
 @pytest.mark.parametrize(

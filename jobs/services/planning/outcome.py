@@ -144,6 +144,7 @@ class Outcome:
             "p80": self.days.last_day(chance.p80).isoformat(),
             "chain": chain_words(self.asked, self.plan, work.id),
             "remedies": None,
+            "remedies_cut": False,
         }
 
 
