@@ -1,5 +1,6 @@
 """The air sheet: styrene that the day's work gives off, and whether the room's air can take it."""
 
+import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -12,6 +13,7 @@ from jobs.sheets.layers import GEL, laid_layers, laid_up, resin_of
 from materials.estimator.air import AirCheck, AirLimits, DaysWork, Room, check_air
 from materials.estimator.lines import Term
 from materials.estimator.reckoned import Reckoned, product
+from materials.queries.figures import oldest_check
 from studio.forms import NumberField, PercentField, choose
 from studio.quantities import QuantityField
 
@@ -23,11 +25,12 @@ LIMITS = (
 
 @dataclass(frozen=True, slots=True)
 class Value:
-    """The day's air, what is put on and how, and the limits of the studio."""
+    """The day's air, what is put on and how, and the limits of the studio with the day of their last check."""
 
     check: AirCheck
     what: str
     limits: tuple[Term, ...]
+    checked_on: datetime.date | None
 
 
 class AirForm(SheetForm):
@@ -101,7 +104,7 @@ def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
     check = check_air(work, room, limits)
     what = dict(laid_layers(subject))[layer]
     return Answer(
-        Value(check, what, tuple(job.term(key) for key in LIMITS)),
+        Value(check, what, tuple(job.term(key) for key in LIMITS), oldest_check(LIMITS)),
         big=(check.reached, check.needed, check.purge),
         workings=_workings(check),
         cautions=tuple(_found(check, limits)),

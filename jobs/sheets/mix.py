@@ -1,7 +1,8 @@
 """The mix card: what is poured, in which batches, with how much catalyst or hardener, and for how long it lasts."""
 
+import datetime
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django import forms
@@ -9,12 +10,15 @@ from django import forms
 from jobs.sheets.kind import About, Answer, SheetForm, SheetKind
 from jobs.sheets.known import Subject
 from jobs.sheets.layers import ALL, BESIDES, GEL, laid_besides, laid_layers, laid_up, resin_of
+from jobs.sheets.pastes import ASKED, PREFIX, begins, filler_name, paste_layers, paste_of
+from jobs.sheets.pastes import CAUTIONS as PASTE
 from materials.estimator.batches import Batches, CoatMix, Cold, Pace, batches, check_warmth, coat_mix
 from materials.estimator.catalogue import paint_words
 from materials.estimator.errors import Missing
 from materials.estimator.gel import GelReading, gel_row
 from materials.estimator.layup_card import Besides
 from materials.estimator.lines import Term
+from materials.estimator.paste import Paste
 from materials.estimator.reckoned import Reckoned
 from materials.models import Item
 from materials.queries.gel import gel_table
@@ -29,7 +33,8 @@ GEL_COATS = {"mould": "tooling_gel_coat", "cast": "gel_coat"}
 class Value:
     """What is mixed: a catalysed product in batches with the times of its table, or a coat of paint by its ratio.
 
-    ``more`` is what of all the resin goes into ``besides``.
+    ``more`` is what of all the resin goes into ``besides``; of a ``paste`` the batches are those of its resin;
+    the gel times were last ``checked_on`` that day.
     """
 
     product: str
@@ -39,6 +44,8 @@ class Value:
     temperature_c: float
     besides: Besides | None = None
     more: Reckoned | None = None
+    paste: Paste | None = None
+    checked_on: datetime.date | None = None
 
     @property
     def share(self) -> float:
@@ -57,6 +64,21 @@ class MixForm(SheetForm):
         help_text="All of one, or the piece you lay now.",
         error_messages={"required": "Enter the area, such as 2.4 m2."},
     )
+    filled = QuantityField(
+        kind="area",
+        system="metric",
+        label="Area that is filled",
+        error_messages={"required": "Enter the area, such as 0.6 m2."},
+    )
+    depth = QuantityField(
+        kind="length",
+        system="metric",
+        label="How deep, on average",
+        error_messages={"required": "Enter the depth, such as 2 mm."},
+    )
+    parts = NumberField(
+        label="Filler to 100 of resin, by mass", wanted="the parts of filler, such as 60", low="0.1", high="500"
+    )
     temperature = NumberField(
         label="Shop and product, °C", wanted="how warm it is, in °C, such as 18", high="45", decimals=1
     )
@@ -72,25 +94,32 @@ class MixForm(SheetForm):
             return {}
         layers = layers_of(subject)
         self.offer("layer", layers)
-        paste = layers[0][0] == FILLER
-        area_m2 = subject.measures.area_m2 if subject.stage == "finish" else laid_up(subject)[1].value
+        layer = self.asked.get("layer", "")
+        layer = layer if layer in dict(layers) else layers[0][0]
+        is_paste = layer.startswith(PREFIX)
+        for name in ("area",) if is_paste else ASKED:
+            del self.fields[name]
+        if is_paste:
+            amounts = begins(subject, layer)
+        else:
+            amounts = {"area": subject.measures.area_m2 if subject.stage == "finish" else laid_up(subject)[1].value}
         return {
-            "layer": layers[0][0],
-            "area": area_m2,
+            "layer": layer,
+            **amounts,
             "temperature": job.value("workshop_temperature"),
-            "percent": job.value("filler_hardener" if paste else "catalyst_percent"),
-            "people": 1 if paste else job.house.bench_crew,
+            "percent": job.value("filler_hardener" if layer == FILLER else "catalyst_percent"),
+            "people": 1 if is_paste or layer == FILLER else job.house.bench_crew,
         }
 
 
 def layers_of(subject: Subject) -> list[tuple[str, str]]:
-    """What can be mixed at a stage: filler and coats of paint, or gel coat and the resin of each session."""
+    """What can be mixed at a stage: filler and coats of paint, or gel coat and the resin of each session; and paste."""
     if subject.stage == "finish":
         coats = [
             (f"coat-{number}", f"{paint_words(coat.kind).capitalize()}, one coat") for number, coat in _coats(subject)
         ]
-        return [(FILLER, "Fairing filler"), *coats]
-    return laid_layers(subject)
+        return [(FILLER, "Fairing filler"), *paste_layers(), *coats]
+    return [*laid_layers(subject), *paste_layers()]
 
 
 def _coats(subject: Subject) -> list[tuple[int, Any]]:
@@ -104,26 +133,16 @@ def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
     cold = Cold(job.term("cold_stop_below"), job.term("cold_slow_below"))
     caution = check_warmth(temperature.value, cold)
     cautions = (caution,) if caution else ()
+    if layer.startswith(PREFIX):
+        return _paste(subject, asked, temperature, cautions)
     area = Term("area", asked["area"], "m^2", "the take-off, or as entered")
     if layer.startswith("coat-"):
         return _paint(subject, layer, area, temperature, cautions)
     item = _item(FILLER_KEY if layer == FILLER else GEL_COATS[subject.stage] if layer == GEL else "laminating_resin")
     amount = _filler(subject, area) if layer == FILLER else resin_of(subject, layer, area)
     table = gel_table(item)
-    worked = batches(
-        table,
-        amount,
-        temperature=temperature,
-        percent=Term("percentage", float(asked["percent"]), "percent", "chosen at the bench"),
-        pace=Pace(
-            job.term("laid_rate"),
-            Term("people laying", float(asked["people"]), "", "chosen at the bench"),
-            job.term("usable_gel_share"),
-            job.term("bucket_most"),
-        ),
-        density=None if layer == FILLER else _catalyst_density(),
-    )
-    many = "one batch" if worked.count == 1 else f"{worked.count} batches, one after the other"
+    density = None if layer == FILLER else _density("catalyst", "kg/l")
+    worked = batches(table, amount, **_bench(subject, asked, temperature), density=density)
     poured = worked.catalyst_ml or worked.catalyst_g
     return Answer(
         Value(
@@ -133,11 +152,48 @@ def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
             None,
             temperature.value,
             *_besides(subject, layer, area),
+            checked_on=item.gel_times_checked_on,
         ),
         big=(worked.batch, poured, worked.workable),
         workings=tuple(each for each in (worked.amount, worked.gel, worked.catalyst_g) if each != poured),
         cautions=(*cautions, *PEROXIDE),
-        headline=f"{item.name}: {many}, {worked.basis}.",
+        headline=f"{item.name}: {_many(worked)}, {worked.basis}.",
+    )
+
+
+def _bench(subject: Subject, asked: Mapping[str, Any], temperature: Term) -> dict[str, Any]:
+    """How warm, how much catalyst and how fast, as chosen at the bench."""
+    job, chosen = subject.job, "chosen at the bench"
+    return {
+        "temperature": temperature,
+        "percent": Term("percentage", float(asked["percent"]), "percent", chosen),
+        "pace": Pace(
+            job.term("laid_rate"),
+            Term("people laying", float(asked["people"]), "", chosen),
+            job.term("usable_gel_share"),
+            job.term("bucket_most"),
+        ),
+    }
+
+
+def _many(worked: Batches) -> str:
+    return "one batch" if worked.count == 1 else f"{worked.count} batches, one after the other"
+
+
+def _paste(subject: Subject, asked: Mapping[str, Any], temperature: Term, cautions: tuple[str, ...]) -> Answer:
+    """Resin with filler: batches and catalyst by the resin in it."""
+    layer, item = asked["layer"], _item("laminating_resin")
+    table, mixed = gel_table(item), paste_of(subject, layer, asked, _density("laminating_resin", "kg/m^3"))
+    density = _density("catalyst", "kg/l")
+    worked = batches(table, mixed.resin, **_bench(subject, asked, temperature), density=density)
+    resin = replace(worked.batch, name="resin to one batch")
+    times = gel_row(table, temperature.value)
+    return Answer(
+        Value(item.name, worked, times, None, temperature.value, paste=mixed, checked_on=item.gel_times_checked_on),
+        big=tuple(filter(None, (resin, mixed.filler_to(resin.term), worked.catalyst_ml, worked.workable))),
+        workings=(mixed.volume, mixed.density, mixed.amount, mixed.resin, worked.gel, worked.catalyst_g),
+        cautions=(*cautions, *PASTE, *PEROXIDE),
+        headline=f"{item.name} with {filler_name(layer)}: {_many(worked)}, {worked.basis}, on the resin alone.",
     )
 
 
@@ -154,11 +210,13 @@ def _item(key: str) -> Item:
     return found
 
 
-def _catalyst_density() -> Term:
-    item = _item("catalyst")
+def _density(key: str, unit: str) -> Term:
+    """The density of an item by its page in the Stores, to a cubic metre or to a litre."""
+    item = _item(key)
     if item.density_kg_m3 is None:
         raise Missing(f"Density of {item.name}", "enter it on its page in the Stores; it stands on the data sheet.")
-    return Term(f"density of {item.name}", item.density_kg_m3 / 1000, "kg/l", "catalogue")
+    value = item.density_kg_m3 / 1000 if unit == "kg/l" else item.density_kg_m3
+    return Term(f"density of {item.name}", value, unit, "catalogue")
 
 
 def _filler(subject: Subject, area: Term) -> Reckoned:

@@ -1,5 +1,8 @@
 """The studio's own figures, as the estimator takes them."""
 
+import datetime
+from collections.abc import Collection
+
 from materials.estimator.spec import Coat, Coefficient, LayUp, Norm, Ply
 from materials.estimator.studio import StudioFigures
 from materials.models import Figure, Item, LayUpUse, PaintSystem, WorkNorm
@@ -44,6 +47,12 @@ def studio_figures() -> StudioFigures:
         cast_layup=defaults.get(LayUpUse.CAST, ""),
         system_by_grade={row.default_grade: row.name for row in systems if row.default_grade},
     )
+
+
+def oldest_check(keys: Collection[str]) -> datetime.date | None:
+    """The day on which the one of these figures was checked that nobody has looked at for longest."""
+    days = Figure.objects.filter(key__in=keys, checked_on__isnull=False).order_by("checked_on")
+    return days.values_list("checked_on", flat=True).first()
 
 
 def item_names() -> dict[str, str]:

@@ -7,6 +7,7 @@ from urllib.parse import urlencode
 import pytest
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 
 from jobs.models import Commission
 from materials.estimator.gel import GelReading
@@ -52,6 +53,7 @@ def test_the_card_pours_by_the_table(commission: Commission) -> None:
     big = body.partition('class="big"')[2].partition("</dl>")[0]
     assert re.findall(r"<dd>(.*?)</dd>", big) == ["2.31 kg", "46.2 ml", "6.5 min"]
     assert "volume on weight" in body.lower()
+    assert f'as the Stores keep it, checked on <time datetime="{timezone.localdate()}"' in body
     assert "they explode" in body
 
 
@@ -113,3 +115,33 @@ def test_the_resin_of_a_mould_says_what_of_it_is_for_the_returns(commission: Com
     assert re.findall(r"Of it (.*?), \d+.%, is for", body)[0] in alone
     strips = card(client, commission, stage="cast", layer="all", temperature="20")[1]
     assert "in the joining strips" in strips
+
+
+def test_a_paste_is_catalysed_by_its_resin_alone(commission: Commission) -> None:
+    client = signed_in(Role.BENCH)
+    enter_times("laminating_resin")
+    asked = {"stage": "cast", "layer": "paste-chalk", "filled": "2 m2", "depth": "3 mm", "percent": "2"}
+    status, body = card(client, commission, **asked, temperature="25", people="2")
+    assert status == 200
+    # 6 l of paste at 1392.29 kg/m3 with 10 % of waste weigh 9.189 kg, 6.126 kg of it resin; 10 min of gel, 0.65 of it
+    # usable, two people at 0.35 kg/min and a 3 kg bucket make three batches of 2.042 kg, with half as much chalk and
+    # 40.8 ml of catalyst. By definition; densities from memory.
+    big = body.partition('class="big"')[2].partition("</dl>")[0]
+    assert re.findall(r"<dd>(.*?)</dd>", big) == ["2.04 kg", "1.02 kg", "40.8 ml", "6.5 min"]
+    assert "on the resin alone" in body
+    for words in ("Fillers are fine dust", "a P3 mask", "they explode", "9.19 kg", "6 l"):
+        assert words in body
+    assert 'name="area"' not in body
+
+
+def test_a_paste_begins_with_the_studios_figures_and_refuses_too_much_filler(commission: Commission) -> None:
+    client = signed_in(Role.BENCH)
+    enter_times("laminating_resin")
+    status, body = card(client, commission, stage="finish", layer="paste-bubbles")
+    assert status == 200
+    assert re.search(r'name="parts" value="15"', body)
+    assert re.search(r'name="depth" value="0.5 mm"', body)
+    status, body = card(client, commission, stage="finish", layer="paste-bubbles", parts="40")
+    assert status == 422
+    assert "Put in less filler, or a heavier one." in body
+    assert 'value="40"' in body

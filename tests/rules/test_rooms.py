@@ -128,7 +128,7 @@ ESTIMATOR = (
     ("shapes", "laminate", "coatings", "mix", "gel", "plates", "panel", "catalogue", "norms", "studio", "counts"),
     ("reference", "working", "figure"),
     ("seams", "plies", "reckoned"),
-    ("pattern", "mould", "layup_card", "batches", "air"),
+    ("pattern", "mould", "layup_card", "batches", "paste", "air"),
     ("cast", "finish", "sending", "hours"),
     ("cautions",),
     ("takeoff",),

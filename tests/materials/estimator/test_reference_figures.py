@@ -32,10 +32,13 @@ def test_a_figure_has_a_unit_a_range_and_a_source(figure: Coefficient) -> None:
     assert (figure.evidence == "practice") == figure.source.startswith("common practice, no source")
 
 
+NAMED_BY_KIND = ("glass_fraction_", "filler_density_", "filler_parts_", "discs_", "fairing_share_")
+
+
 @pytest.mark.parametrize("key", COEFFICIENTS)
 def test_a_figure_is_used(key: str) -> None:
-    # Four are asked for by kind of glass, or by grade, with the end of the key put on.
-    stem = key.rpartition("_")[0] if key.startswith(("glass_fraction_", "discs_", "fairing_share_")) else key
+    # Some are asked for by kind of glass, by filler or by grade, with the end of the key put on.
+    stem = key.rpartition("_")[0] if key.startswith(NAMED_BY_KIND) else key
     assert any(f'"{key}"' in text or f'"{stem}_{{' in text for text in SOURCES.values())
 
 
