@@ -53,6 +53,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "studio.answers.AnsweredOnce",
     "studio.middleware.private_pages",
     "studio.middleware.held_pages",
     "axes.middleware.AxesMiddleware",

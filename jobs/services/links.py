@@ -1,7 +1,7 @@
 """Making, revoking and opening links.
 
-A token is 32 random bytes, handed out once. What is kept is its SHA-256, which
-a token so long needs no slower hash for; neither a record nor a log holds it.
+A token is 32 bytes that nobody can guess, handed out once. What is kept is its SHA-256,
+which a token so long needs no slower hash for; neither a record nor a log holds it.
 """
 
 import datetime
@@ -39,6 +39,7 @@ class MadeLink:
 
     link: Link
     token: str
+    is_new: bool = True
 
 
 def hash_of(token: str) -> str:
@@ -55,15 +56,22 @@ def make_link(
     receiver: str,
     expires_on: datetime.date | None,
     at: datetime.datetime,
+    token: str = "",
     **subject: Any,
 ) -> MadeLink:
-    """Make a link for one receiver; ``subject`` names the rows of ``Link`` that it is about, besides the commission."""
+    """Make a link for one receiver; ``subject`` names the rows of ``Link`` that it is about, besides the commission.
+
+    ``token`` is the form's own, by which a form that is sent twice makes one link; without it one is drawn.
+    """
     today = timezone.localdate(at)
     if expires_on is None and kind not in LASTING:
         raise LinkRefused("Enter the last day on which the link opens.")
     if expires_on is not None and not today <= expires_on <= today + LONGEST:
         raise LinkRefused(f"Choose a last day from today to {today + LONGEST}; a link ends.")
-    token = secrets.token_urlsafe(TOKEN_BYTES)
+    token = token or secrets.token_urlsafe(TOKEN_BYTES)
+    there = Link.objects.filter(token_hash=hash_of(token)).first()
+    if there is not None:
+        return MadeLink(there, token, is_new=False)
     link = Link.objects.create(
         kind=kind,
         commission=commission,

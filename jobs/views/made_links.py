@@ -14,6 +14,7 @@ from jobs.links.words import MAY_DO, subject_of, text_to_send
 from jobs.models import Commission, LinkKind
 from jobs.services.links import LinkRefused, MadeLink, make_link, send_link
 from studio.access import MemberRequest
+from studio.answers import token_of
 from studio.office.queries import house
 from studio.post import NotSent
 
@@ -35,7 +36,7 @@ def make_and_show(
     if not form.is_valid():
         return None
     try:
-        given = {**about, **form.made_of()}
+        given = {**about, **form.made_of(), "token": token_of(request)}
         made = make_link(by=request.user, kind=kind, commission=commission, at=timezone.now(), **given)
     except LinkRefused as refused:
         form.add_error("expires_on", str(refused))
@@ -49,7 +50,9 @@ def _show(request: MemberRequest, made: MadeLink, send_to: str) -> HttpResponse:
     address = request.build_absolute_uri(reverse(OPENS[kind], args=[made.token]))
     text = text_to_send(link, address, studio)
     not_sent = ""
-    if send_to:
+    if send_to and not made.is_new:
+        not_sent = "It was pressed twice. The Record says whether the text has gone by mail."
+    elif send_to:
         try:
             send_link(by=request.user, link=link, to=send_to, subject=subject_of(link, studio), text=text)
         except NotSent as problem:

@@ -1,4 +1,4 @@
-"""The person who signs in, and the append-only record of what people changed."""
+"""The person who signs in, the append-only record of what people changed, and which forms were sent just now."""
 
 from django.conf import settings
 from django.contrib.auth.models import AbstractUser
@@ -67,3 +67,14 @@ class AuditEntry(models.Model):
 
     def __str__(self) -> str:
         return f"{self.act} ({self.subject})"
+
+
+class SentForm(models.Model):
+    """A form that was sent: while it has no answer that leads on, somebody is at it. It goes after a day."""
+
+    digest = models.CharField(max_length=64, unique=True, help_text="SHA-256 of who sent what to where.")
+    at = models.DateTimeField(auto_now_add=True, db_index=True)
+    leads_to = models.TextField(blank=True)
+
+    def __str__(self) -> str:
+        return f"{self.digest[:12]}, {self.at:%H:%M:%S}"

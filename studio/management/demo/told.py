@@ -62,7 +62,9 @@ def give_calendars(people: dict[str, User], on: datetime.date) -> None:
         )
 
 
-def _link(commission: Commission, receiver: str, by: User, on: datetime.date, days: int, **values: bool) -> Link:
+def _link(
+    commission: Commission, receiver: str, by: User, on: datetime.date, days: int, *, shows_documents: bool = False
+) -> Link:
     made = make_link(
         by=by,
         kind=LinkKind.PROGRESS,
@@ -70,6 +72,6 @@ def _link(commission: Commission, receiver: str, by: User, on: datetime.date, da
         receiver=receiver,
         expires_on=on + datetime.timedelta(days=180),
         at=moment(on, days, 11),
-        **values,
+        shows_documents=shows_documents,
     )
     return made.link
