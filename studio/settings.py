@@ -117,6 +117,7 @@ AXES_RESET_ON_SUCCESS = True
 # Person and address together: one mistyped phone must not lock the whole workshop out.
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_LOCKOUT_CALLABLE = "studio.accounts.views.locked_out"
+AXES_CLIENT_IP_CALLABLE = "studio.callers.caller"
 AXES_ENABLE_ADMIN = False
 AXES_VERBOSE = False
 
@@ -126,8 +127,8 @@ SECURE_SSL_REDIRECT = HTTPS
 SECURE_HSTS_SECONDS = 365 * 24 * 60 * 60 if HTTPS else 0
 SECURE_HSTS_INCLUDE_SUBDOMAINS = HTTPS
 SECURE_HSTS_PRELOAD = HTTPS
-BEHIND_PROXY = env.boolean(os.environ, "BEHIND_PROXY", default=False)
-if BEHIND_PROXY:
+TRUSTED_PROXIES = env.integer(os.environ, "TRUSTED_PROXIES", default=0, low=0, high=9)
+if TRUSTED_PROXIES:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
 SESSION_COOKIE_NAME = "__Host-session" if HTTPS else "session"

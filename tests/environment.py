@@ -26,13 +26,13 @@ os.environ["DEBUG"] = "true"
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 for name in (
     "ALLOWED_HOSTS",
-    "BEHIND_PROXY",
     "CSRF_TRUSTED_ORIGINS",
     "EMAIL_HOST",
     "HTTPS",
     "MEDIA_ROOT",
     "SECRET_KEY_FILE",
     "STUDIO_TIME_ZONE",
+    "TRUSTED_PROXIES",
 ):
     os.environ.pop(name, None)
 

@@ -8,7 +8,7 @@ import statistics
 import time
 
 import pytest
-from django.test import Client, RequestFactory, override_settings
+from django.test import Client
 from django.urls import get_resolver
 from django.utils import timezone
 
@@ -17,7 +17,6 @@ from jobs.services import links as services
 from jobs.services.links import LinkRefused, count_wrong_try, make_link, note_opening, open_link, revoke_link
 from studio.access import HOLDERS
 from studio.accounts.models import AuditEntry
-from studio.callers import caller
 from tests.factories import make_commission, make_person
 from tests.jobs.link_samples import LOOKING, give_link
 from tests.jobs.stage_life import anybody
@@ -162,28 +161,6 @@ def test_counts_of_tries_that_are_over_go() -> None:
         count_wrong_try(address=f"198.51.100.{number}", at=NOON)
     count_wrong_try(address="203.0.113.1", at=NOON + services.TRIES_WINDOW)
     assert list(WrongTries.objects.values_list("address", "count")) == [("203.0.113.1", 1)]
-
-
-@pytest.mark.parametrize(
-    ("behind", "forwarded", "remote", "found"),
-    [
-        (False, "198.51.100.7", "203.0.113.5", "203.0.113.5"),
-        (True, "198.51.100.7, 198.51.100.8", "10.0.0.1", "198.51.100.8"),
-        (True, None, "10.0.0.1", "10.0.0.1"),
-        (True, "a made-up name", "10.0.0.1", "unknown"),
-        # Whoever has one address of IPv6 has the whole network of 64 bits.
-        (False, None, "2001:db8:0:7:1:2:3:4", "2001:db8:0:7::"),
-        (False, None, "2001:db8:0:7:ffff::1", "2001:db8:0:7::"),
-        (False, None, "", "unknown"),
-    ],
-)
-def test_the_caller_is_who_the_nearest_machine_saw(
-    behind: bool, forwarded: str | None, remote: str, found: str
-) -> None:
-    headers = {} if forwarded is None else {"X-Forwarded-For": forwarded}
-    request = RequestFactory().get("/", headers=headers, REMOTE_ADDR=remote)
-    with override_settings(BEHIND_PROXY=behind):
-        assert caller(request) == found
 
 
 def test_looking_is_noted_and_scanning_is_not(client: Client) -> None:
