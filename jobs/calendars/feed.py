@@ -12,7 +12,7 @@ from jobs.calendars.entries import Entry
 PRODUCT = "-//Mouldwright//Calendar//EN"
 ASK_AGAIN = datetime.timedelta(hours=1)
 A_MOMENT = datetime.timedelta(minutes=30)
-"""How long an entry at an hour is drawn; what it stands for is a moment."""
+"""How long an entry at an hour is drawn that has no end; what it stands for is a moment."""
 # RFC 5545, 3.1: text holds no control characters besides the line end and the tab.
 _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
 
@@ -36,7 +36,7 @@ def _event(entry: Entry, host: str, at: datetime.datetime) -> Event:
     if isinstance(entry.when, datetime.datetime):
         begins = entry.when.astimezone(datetime.UTC)
         event.add("dtstart", begins)
-        event.add("dtend", begins + A_MOMENT)
+        event.add("dtend", entry.until.astimezone(datetime.UTC) if entry.until else begins + A_MOMENT)
     else:
         event.add("dtstart", entry.when)
         event.add("dtend", entry.when + datetime.timedelta(days=1))

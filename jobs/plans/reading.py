@@ -214,13 +214,15 @@ class PlanSheet:
 
     def week_of(self, first: datetime.date) -> list[tuple[str, list[Task]]]:
         """Who does what in a week, by person, whoever has nothing planned too."""
-        last = first + datetime.timedelta(days=7)
-        found: dict[str, list[Row]] = {person: [] for person in self.result["people"]}
-        for row in self.rows:
-            if row.start.date() < last and row.end.date() >= first:
-                for person in row.people:
-                    found.setdefault(person, []).append(row)
-        return [(person, [self._told(row, person) for row in _joined(rows)]) for person, rows in found.items()]
+        return [(person, self.tasks_of(person, first, 7)) for person in self.result["people"]]
+
+    def tasks_of(self, person: str, first: datetime.date, days: int) -> list[Task]:
+        """What one person does from a day on for some days."""
+        after = first + datetime.timedelta(days=days)
+        own = [
+            row for row in self.rows if person in row.people and row.start.date() < after and row.end.date() >= first
+        ]
+        return [self._told(row, person) for row in _joined(own)]
 
     def _told(self, row: Row, person: str) -> Task:
         others = tuple(other for other in row.people if other != person)

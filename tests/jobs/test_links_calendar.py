@@ -15,10 +15,13 @@ from icalendar import Calendar
 from jobs.calendars.entries import Entry
 from jobs.calendars.feed import feed
 from jobs.models import Clock, Commission, Link, LinkKind, SentOutWork, Stage
+from jobs.plans.reading import PlanSheet
 from jobs.services.published import publish
 from studio.accounts.models import Role, User
 from tests.factories import make_person, signed_in
 from tests.jobs.link_samples import give_link
+from tests.jobs.plan_life import in_force as plan_in_force
+from tests.jobs.plan_life import owner, to_plan
 from tests.jobs.stage_life import anybody, in_hand, the
 from tests.jobs.standing_samples import book
 
@@ -142,6 +145,33 @@ def test_a_persons_calendar_holds_what_they_work_on(pear: Commission, client: Cl
         stage.steps.filter(position=stage.steps.first().position).update(done_by=ines, done_at=timezone.now())  # type: ignore[union-attr]
     assert summaries(client, made.token) == ["The Long Pear: Base, cast may go on", "The Long Pear: needed"]
     assert "Ines" not in client.get(f"/l/{made.token}/calendar.ics").content.decode()
+
+
+def test_a_persons_calendar_holds_what_the_plan_gives_them(client: Client) -> None:
+    to_plan("Tide Lantern", allowed_h=30, keys=("pattern", "mould"))
+    plan = plan_in_force()
+    ines = User.objects.get(username="ines")
+    made = give_link(None, kind=LinkKind.CALENDAR, person=ines)
+    today = timezone.localdate()
+    wanted = PlanSheet(plan).tasks_of(str(ines), today, 28)
+    assert wanted
+    read = Calendar.from_ical(client.get(f"/l/{made.token}/calendar.ics").content).walk("VEVENT")
+    given = {str(event["SUMMARY"]): (event.decoded("DTSTART"), event.decoded("DTEND")) for event in read}
+    for task in wanted:
+        begins, ends = given[f"Tide Lantern: {task.row.called}"]
+        assert (timezone.make_naive(begins), timezone.make_naive(ends)) == (task.row.begins, task.row.ends)
+    assert "Tide Lantern: done by the plan" in given
+    # Of what is a month away or given to others alone there is nothing, and nobody is named.
+    assert (
+        sum(
+            begins > timezone.now() + datetime.timedelta(days=29)
+            for begins, _ in given.values()
+            if isinstance(begins, datetime.datetime)
+        )
+        == 0
+    )
+    assert "Jory" not in str(read)
+    assert summaries(client, give_link(None, kind=LinkKind.CALENDAR, person=owner()).token) == []
 
 
 def test_fetching_is_noted_as_last_opened(client: Client) -> None:
