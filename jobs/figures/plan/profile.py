@@ -4,7 +4,7 @@ from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterable
 from functools import lru_cache
-from itertools import accumulate
+from itertools import accumulate, cycle
 
 from jobs.figures.plan.problem import Resource
 
@@ -70,10 +70,13 @@ class Profile:
         """
         if not duration:
             return start
-        step = bisect_right(self._times, start) - 1
-        while step < len(self._times) and self._times[step] < start + duration:
-            if self._free[step] < units:
-                start = self._times[step + 1] if step + 1 < len(self._times) else NEVER
+        times, free = self._times, self._free
+        steps, end = len(times), start + duration
+        step = bisect_right(times, start) - 1
+        while step < steps and times[step] < end:
+            if free[step] < units:
+                start = times[step + 1] if step + 1 < steps else NEVER
+                end = start + duration
             step += 1
         return start
 
@@ -123,10 +126,12 @@ def first_free(wanted: Iterable[tuple[Profile, int, int]], start: int) -> int:
         ``NEVER`` where something stays taken.
     """
     wanted = list(wanted)
-    while True:
-        found = start
-        for profile, units, duration in wanted:
-            found = profile.earliest(found, duration, units)
-        if found == start:
-            return start
+    # Round and round until none of them has moved it since it was last asked.
+    agreed = 0
+    for profile, units, duration in cycle(wanted):
+        found = profile.earliest(start, duration, units)
+        agreed = agreed + 1 if found == start else 1
         start = found
+        if agreed == len(wanted) or start >= NEVER:
+            break
+    return start

@@ -156,12 +156,14 @@ class _Placing:
         for resource, units in activity.needs.items():
             self._take(activity.id, resource, start, end, units)
         for stay in self.opening.get(activity.id, ()):
-            self._take(activity.id, stay.resource, start, NEVER, stay.units)
+            until = NEVER if stay.last != activity.id else self.problem.calendar.ready(start, end, stay.hold)
+            self._take(activity.id, stay.resource, start, until, stay.units)
         if activity.pinned is not None:
             self._check_in_hand(activity, start, end)
         for stay in self.closing.get(activity.id, ()):
             until = self.problem.calendar.ready(start, end, stay.hold)
-            self._take(activity.id, stay.resource, until, NEVER, -stay.units)
+            if stay.first != activity.id:
+                self._take(activity.id, stay.resource, until, NEVER, -stay.units)
             again = self.free[stay.resource].short_until(self.starts.get(stay.first, 0), until)
             if again is not None:
                 self._begin_after(stay, again)

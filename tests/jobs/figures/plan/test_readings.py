@@ -167,3 +167,14 @@ def test_pieces_of_one_part_round_its_time_up_once() -> None:
     problem = Problem(weekly(28), (), pieces)
     spreads = {each.id: Spread(periods, "install", n / 5, (n + 1) / 5) for n, each in enumerate(pieces)}
     assert set(finishes(problem, serial_plan(problem), spreads, seed=1, runs=20)[""].ends) == {5}
+
+
+def test_every_slice_of_a_triangle_comes_once() -> None:
+    problem = Problem(weekly(7 * 480), (), (Activity("cast", 3500),))
+    triangle = ThreePoint(2000.0, 3500.0, 8000.0)
+    ends = finishes(problem, serial_plan(problem), {"cast": Spread(triangle, "lay up")}, seed=5, runs=10)[""].ends
+    # Up to likely the triangle holds a quarter, so that its tenths begin and end here.
+    edges = [2000 + (share * 6000 * 1500) ** 0.5 if share <= 0.25 else 8000 - ((1 - share) * 6000 * 4500) ** 0.5
+             for share in (number / 10 for number in range(11))]  # fmt: skip
+    for number, end in enumerate(ends):
+        assert edges[number] <= end <= edges[number + 1] + 1
