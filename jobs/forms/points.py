@@ -7,7 +7,9 @@ from django import forms
 from jobs.models import Commission, Photo
 from studio.forms import LinesField, RowsField, Ticks
 
-MOST_PHOTOS, MOST_POINTS = 8, 12
+MOST_PHOTOS = 8
+# A piece of thirty sections has a point for each, and one for the whole.
+LONGEST = 20_000
 
 
 class PointsField(LinesField):
@@ -17,18 +19,11 @@ class PointsField(LinesField):
         super().__init__(
             label=label,
             help_text="One point to a line.",
-            max_length=MOST_POINTS * 300,
+            max_length=LONGEST,
             required=bool(missing),
             widget=forms.Textarea(attrs={"rows": rows}),
             error_messages={"required": missing},
         )
-
-    def clean(self, value: object) -> str:
-        """No more points than a sheet holds."""
-        text = str(super().clean(value))
-        if len([line for line in text.split("\n") if line.strip()]) > MOST_POINTS:
-            raise forms.ValidationError(f"Keep to {MOST_POINTS} points.")
-        return text
 
 
 class PhotosField(RowsField):

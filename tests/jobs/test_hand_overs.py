@@ -102,6 +102,18 @@ def test_it_is_made_from_what_was_really_done(commission: Commission) -> None:
     assert "above its foot" in sheet.balance[0]
 
 
+def test_a_piece_of_thirty_sections_has_its_record(desk: Client) -> None:
+    names = [f"Slab {number}" for number in range(1, 31)]
+    commission = in_hand(sections=names, keys=("cast",))
+    begun = begun_record(commission, TODAY)
+    assert str(begun["mass"]).count("\n") >= len(names)
+    sent = desk.post(f"/commissions/{commission.pk}/hand-over/new/", begun | {"version": 0})
+    assert sent.status_code == 302
+    sheet = hand_over_sheet(commission.hand_overs.get(), TODAY)
+    assert len(sheet.sections) == len(names)
+    assert all(any(f"{name}:" in point for point in sheet.mass) for name in names)
+
+
 def test_the_draft_says_what_lifting_sheet_and_base_say(desk: Client, commission: Commission) -> None:
     Section.objects.filter(commission=commission).update(metal="9 kg")
     section = commission.sections.get()

@@ -43,6 +43,7 @@ HERON_SECTIONS: tuple[dict[str, Any], ...] = (
         },
         "pieces": 2,
         "stand": "1.3 m",
+        "offset": "0.38 m",
     },
     {
         "name": "Legs",
