@@ -47,15 +47,17 @@ class LabelsForm(forms.Form):
         decimals=0,
     )
 
-    def __init__(self, sections: Any, data: Any) -> None:
-        super().__init__(data or self.usual(sections))
+    def __init__(self, sections: Any, data: Any, *, units: str) -> None:
+        super().__init__(data or self.usual(sections, units))
         self.fields["sections"].queryset = sections  # type: ignore[attr-defined]
 
     @staticmethod
-    def usual(sections: Any) -> dict[str, Any]:
-        """What is chosen before anybody chooses: everything but crates, on the first sheet there is."""
-        stock = LabelStock.objects.values_list("pk", flat=True).first()
-        return {"kinds": [CAST, PIECE], "sections": [row.pk for row in sections], "first": "1", "stock": stock}
+    def usual(sections: Any, units: str) -> dict[str, Any]:
+        """What is chosen before anybody chooses: everything but crates, on the first sheet of the studio's paper."""
+        paper = LabelPaper.LETTER if units == "us" else LabelPaper.A4
+        stock = LabelStock.objects.filter(paper=paper).first() or LabelStock.objects.first()
+        chosen = {"kinds": [CAST, PIECE], "sections": [row.pk for row in sections], "first": "1"}
+        return {**chosen, "stock": stock.pk if stock else None}
 
 
 class LabelStockForm(OwnRowForm):

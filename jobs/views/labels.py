@@ -33,7 +33,7 @@ class Asked:
 
 def _asked(request: MemberRequest, commission: Commission) -> Asked:
     job = Job(commission)
-    form = LabelsForm(commission.sections.all(), request.GET)
+    form = LabelsForm(commission.sections.all(), request.GET, units=job.units)
     if not job.sections:
         return Asked(form, "The commission has no section yet; describe the first on its Form sheet.")
     if not form.is_valid():

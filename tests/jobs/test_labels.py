@@ -12,6 +12,7 @@ from PIL import Image, ImageDraw, ImageFilter
 
 from jobs.models import LabelStock, Section, StageState
 from studio.accounts.models import AuditEntry, Role
+from studio.office.models import House
 from tests.factories import make_commission, make_open_stage, make_section, signed_in
 from tests.studio.pdf_reading import opened, text
 
@@ -34,6 +35,13 @@ def printed(client: Client, section: Section, **changed: object) -> bytes:
     answer = client.get(f"/commissions/{section.commission_id}/labels/labels.pdf", ask(section, **changed))
     assert answer.headers["Content-Type"] == "application/pdf"
     return answer.content
+
+
+def sides(pdf: bytes) -> tuple[int, int]:
+    """The sides of the first page, in points."""
+    with opened(pdf) as document:
+        _, _, width, height = document.pages[0].mediabox
+        return round(float(width)), round(float(height))
 
 
 def drawn(pdf: bytes, tmp_path: Path) -> list[Image.Image]:
@@ -94,6 +102,8 @@ def test_the_page_shows_the_sheets_and_says_what_is_wrong_without_losing_what_wa
     # Before anybody chooses: two casts and three pieces on the first sheet there is.
     assert "5 labels on 1 sheet" in client.get(address).content.decode()
     assert client.get(f"{address}labels.pdf").headers["Content-Type"] == "application/pdf"
+    House.objects.update(units="us")
+    assert sides(client.get(f"{address}labels.pdf").content) == (612, 792)
     shown = client.get(address, ask(section)).content.decode()
     assert "7 labels on 1 sheet" in shown
     assert "style=" not in shown
