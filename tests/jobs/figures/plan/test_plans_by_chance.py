@@ -44,6 +44,7 @@ def test_a_serial_schedule_breaks_nothing_and_is_never_shorter_than_the_critical
         assert breaches(problem, plan) == (), seed
         path = max((times.earliest_end for times in critical_path(problem).values()), default=0)
         assert path <= plan.bound <= plan.makespan, seed
+        assert all(bound <= goal.value for goal, bound in zip(plan.goals, least(problem).values(), strict=True)), seed
         kept += 1
     assert kept > 0.95 * SEEDS
 
