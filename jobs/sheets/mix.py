@@ -15,7 +15,7 @@ from jobs.sheets.pastes import CAUTIONS as PASTE
 from materials.estimator.batches import Batches, CoatMix, Cold, Pace, batches, check_warmth, coat_mix
 from materials.estimator.catalogue import paint_words
 from materials.estimator.errors import Missing
-from materials.estimator.gel import GelReading, gel_row
+from materials.estimator.gel import GelReading, doubts, gel_row
 from materials.estimator.layup_card import Besides
 from materials.estimator.lines import Term
 from materials.estimator.paste import Paste
@@ -156,7 +156,7 @@ def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
         ),
         big=(worked.batch, poured, worked.workable),
         workings=tuple(each for each in (worked.amount, worked.gel, worked.catalyst_g) if each != poured),
-        cautions=(*cautions, *PEROXIDE),
+        cautions=(*doubts(table), *cautions, *PEROXIDE),
         headline=f"{item.name}: {_many(worked)}, {worked.basis}.",
     )
 
@@ -192,7 +192,7 @@ def _paste(subject: Subject, asked: Mapping[str, Any], temperature: Term, cautio
         Value(item.name, worked, times, None, temperature.value, paste=mixed, checked_on=item.gel_times_checked_on),
         big=tuple(filter(None, (resin, mixed.filler_to(resin.term), worked.catalyst_ml, worked.workable))),
         workings=(mixed.volume, mixed.density, mixed.amount, mixed.resin, worked.gel, worked.catalyst_g),
-        cautions=(*cautions, *PASTE, *PEROXIDE),
+        cautions=(*doubts(table), *cautions, *PASTE, *PEROXIDE),
         headline=f"{item.name} with {filler_name(layer)}: {_many(worked)}, {worked.basis}, on the resin alone.",
     )
 

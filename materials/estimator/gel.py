@@ -7,12 +7,18 @@ over the logarithm of the percentage, because the time falls about as the
 percentage rises. Common practice, no source.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import exp, log
 
 from materials.estimator.errors import EstimatorError, Missing, OutOfRange
+from materials.estimator.mix import q10_of_chart
 from materials.estimator.ranges import within
+
+LEAST_IN_TEN, MOST_IN_TEN = 1.3, 20.0
+"""How many times as fast ten degrees make it: 2 by the rule of thumb, up to 16 between two entries of a published
+chart. What lies well outside has likely been mistyped: common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +145,45 @@ def gel_row(table: GelTable, temperature_c: float) -> tuple[GelReading, ...]:
         for percent in table.percents
         if table.column(percent)[0].temperature_c <= temperature_c <= table.column(percent)[-1].temperature_c
     )
+
+
+def doubts(table: GelTable) -> tuple[str, ...]:
+    """Entries of a table that are likely slips of the pen, for a wrong gel time hurts.
+
+    Parameters
+    ----------
+    table : GelTable
+
+    Returns
+    -------
+    tuple of str
+        A sentence for each pair of entries that warmth or catalyst does not make faster, or far too much; common
+        practice, no source.
+    """
+    return (*_doubts_of_warmth(table), *_doubts_of_catalyst(table))
+
+
+def _doubts_of_warmth(table: GelTable) -> Iterator[str]:
+    for percent in table.percents:
+        for cold, warm in pairwise(table.column(percent)):
+            times = q10_of_chart(warm.minutes, warm.temperature_c, cold.minutes, cold.temperature_c)
+            if not LEAST_IN_TEN <= times <= MOST_IN_TEN:
+                yield (
+                    f"At {percent:g} % it gels in {cold.minutes:g} min at {cold.temperature_c:g} °C and in "
+                    f"{warm.minutes:g} min at {warm.temperature_c:g} °C: {times:.2g} times as fast for ten degrees, "
+                    "where 2 to 16 is usual. Look at the data sheet again."
+                )
+
+
+def _doubts_of_catalyst(table: GelTable) -> Iterator[str]:
+    for warm in sorted({each.temperature_c for each in table.readings}):
+        row = sorted((each for each in table.readings if each.temperature_c == warm), key=lambda each: each.percent)
+        for less, more in pairwise(row):
+            if more.minutes >= less.minutes:
+                yield (
+                    f"At {warm:g} °C {more.percent:g} % gels in {more.minutes:g} min and {less.percent:g} % in "
+                    f"{less.minutes:g} min: more is never slower. Look at the data sheet again."
+                )
 
 
 def _minutes_at(table: GelTable, percent: float, temperature_c: float) -> float:

@@ -6,6 +6,7 @@ from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from materials.estimator.gel import GelTable, doubts
 from materials.forms.prices import DayForm
 from materials.models import Item
 from materials.queries.gel import grid_of, readings_of
@@ -47,7 +48,8 @@ def item_sheet(request: MemberRequest, pk: int) -> HttpResponse:
     """One item: particulars, packs, and every price there was."""
     item = get_object_or_404(Item, pk=pk)
     today = timezone.localdate()
-    percents, times = grid_of(readings_of(item))
+    readings = readings_of(item)
+    percents, times = grid_of(readings)
     context = {
         "place": "stores",
         "item": item,
@@ -55,5 +57,6 @@ def item_sheet(request: MemberRequest, pk: int) -> HttpResponse:
         "packs": history_of(item, today),
         "percents": percents,
         "times": times,
+        "doubts": doubts(GelTable(item.name, readings)) if readings else (),
     }
     return render(request, "materials/item.html", context)

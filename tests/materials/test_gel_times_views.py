@@ -40,6 +40,7 @@ def test_times_are_entered_shown_and_put_in_place_of_those_before(item: Item) ->
     said = {"known_from": "data sheet, issue 4", "checked_on": "2020-06-01"}
     assert client.post(address(item), sent(1, ("18", "2", "20")) | said).status_code == 302
     assert list(GelTime.objects.values_list("temperature_c", "percent", "minutes")) == [(18, 2, 20)]
+    assert 'class="caution"' not in client.get(reverse("item", args=[item.pk])).content.decode()
     entry = AuditEntry.objects.latest("pk")
     assert "26 min" in entry.before["times"]
     assert {name: entry.after[name] for name in ("known from", "checked on")} == {
@@ -49,6 +50,12 @@ def test_times_are_entered_shown_and_put_in_place_of_those_before(item: Item) ->
     body = client.get(reverse("item", args=[item.pk])).content.decode()
     assert "Known from: data sheet, issue 4." in body
     assert "due for a check" in body
+
+
+def test_a_likely_slip_is_pointed_out_and_kept(item: Item) -> None:
+    client = signed_in(Role.OFFICE)
+    assert client.post(address(item), sent(0, ("15", "2", "12"), ("25", "2", "21"))).status_code == 302
+    assert "times as fast for ten degrees" in client.get(reverse("item", args=[item.pk])).content.decode()
 
 
 @pytest.mark.parametrize(

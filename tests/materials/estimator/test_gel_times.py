@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from materials.estimator.errors import EstimatorError, Missing, OutOfRange
-from materials.estimator.gel import GelReading, GelTable, gel_minutes, gel_row
+from materials.estimator.gel import GelReading, GelTable, doubts, gel_minutes, gel_row
 
 TABLE = GelTable(
     "Gel coat",
@@ -34,6 +34,19 @@ def test_a_published_chart_is_read_back_where_a_tenfold_law_fails() -> None:
     assert gel_minutes(chart, 20, 1) == pytest.approx(120)
     assert gel_minutes(chart, 22.5, 1) == pytest.approx(60)
     assert gel_minutes(chart, 17.5, 1) == pytest.approx(169.7056, rel=1e-6)
+
+
+def test_a_table_with_a_slip_of_the_pen_is_doubted() -> None:
+    assert doubts(TABLE) == ()
+    # The published chart changes eightfold in ten degrees, and at the rate of sixteenfold between 20 and 25.
+    chart = GelTable("Gel coat", tuple(GelReading(c, 1.0, m) for c, m in ((15.0, 240.0), (20.0, 120.0), (25.0, 30.0))))
+    assert doubts(chart) == ()
+    swapped = GelTable("Gel coat", tuple(GelReading(c, 2.0, m) for c, m in ((15.0, 18.0), (25.0, 81.0))))
+    assert "0.22 times as fast for ten degrees" in " ".join(doubts(swapped))
+    steep = GelTable("Gel coat", tuple(GelReading(c, 2.0, m) for c, m in ((15.0, 90.0), (25.0, 3.0))))
+    assert "30 times as fast" in " ".join(doubts(steep))
+    slower = GelTable("Gel coat", (GelReading(20.0, 1.0, 20.0), GelReading(20.0, 2.0, 25.0)))
+    assert "At 20 °C 2 % gels in 25 min and 1 % in 20 min: more is never slower." in " ".join(doubts(slower))
 
 
 @given(st.floats(15, 25), st.floats(1, 2))
