@@ -73,7 +73,7 @@ class TermsForm(RowsForm):
     def __init__(self, *args: Any, draft: Quote, **kwargs: Any) -> None:
         rows = [{"label": row["label"], "share": Decimal(row["share"])} for row in draft.payment_stages]
         initial = {name: getattr(draft, name) for name in self.base_fields if hasattr(draft, name)}
-        initial |= {"version": draft.lock, "tax_category": draft.commission.tax_category_id}
+        initial |= {"version": draft.version, "tax_category": draft.commission.tax_category_id}
         super().__init__(*args, initial=initial, rows=rows, **kwargs)
 
     def row_fields(self) -> dict[str, forms.Field]:

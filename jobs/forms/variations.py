@@ -90,7 +90,7 @@ class WordsForm(EditForm):
         begins: Mapping[str, Any] | None = None,
     ) -> None:
         kept = {name: getattr(variation, name) for name in WORDS} if variation else {"valid_days": 14}
-        super().__init__(data, initial={**kept, **(begins or {}), "version": variation.lock if variation else 0})
+        super().__init__(data, initial={**kept, **(begins or {}), "version": variation.version if variation else 0})
         answered = commission.sign_offs.listed().filter(answer__isnull=False)
         self.fields["snag"].queryset = commission.snags.select_related("section")  # type: ignore[attr-defined]
         self.fields["sign_off"].queryset = answered  # type: ignore[attr-defined]
@@ -121,7 +121,7 @@ class SectionsForm(RowsForm):
         self.agreed = [section["name"] for section in asked.spec["sections"]]
         self.becomes = _becomes()
         rows = [_row(change) for change in asked.changes]
-        super().__init__(*args, initial={"version": asked.variation.lock}, rows=rows, **kwargs)
+        super().__init__(*args, initial={"version": asked.variation.version}, rows=rows, **kwargs)
 
     def row_fields(self) -> dict[str, forms.Field]:
         """Which section, what it becomes, and how many casts where that is what changes."""
@@ -218,7 +218,7 @@ class ItemsForm(RowsForm):
             }
             for item in variation.items.select_related("item", "stage")
         ]
-        super().__init__(*args, initial={"version": variation.lock}, rows=rows, **kwargs)
+        super().__init__(*args, initial={"version": variation.version}, rows=rows, **kwargs)
 
     def row_fields(self) -> dict[str, forms.Field]:
         """What it is, which way it goes, what the price book calls it, how much, and where the work is."""

@@ -64,7 +64,7 @@ class Quote(models.Model):
     approvals = models.TextField(blank=True)
     care = models.TextField(blank=True)
     terms = models.TextField(blank=True)
-    lock = models.PositiveIntegerField(default=0, help_text="Counts the edits of the draft.")
+    version = models.PositiveIntegerField(default=0, help_text="Counts the edits of the draft.")
 
     issued_at = models.DateTimeField(null=True)
     issued_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")

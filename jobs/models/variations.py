@@ -71,7 +71,7 @@ class Variation(models.Model):
     valid_days = models.PositiveSmallIntegerField(default=14, validators=[MinValueValidator(1), MaxValueValidator(365)])
     raised_at = models.DateTimeField()
     raised_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
-    lock = models.PositiveIntegerField(default=0, help_text="Counts the edits of the draft.")
+    version = models.PositiveIntegerField(default=0, help_text="Counts the edits of the draft.")
 
     issued_at = models.DateTimeField(null=True)
     issued_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")

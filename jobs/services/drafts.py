@@ -48,7 +48,7 @@ class Drafted:
         """A mark that differs as soon as anything of it has been changed."""
         state = [
             [self.commission.version, self.commission.tax_category_id],
-            [self.draft.pk, self.draft.version_number, self.draft.lock],
+            [self.draft.pk, self.draft.version_number, self.draft.version],
             [[section.pk, section.version, section.position] for section in self.sections],
             [[extra.pk, extra.item_id, extra.label, f"{extra.quantity:.2f}"] for extra in self.extras],
         ]
@@ -114,10 +114,10 @@ def open_to_change(commission: Commission) -> None:
 
 
 @transaction.atomic
-def save_terms(*, by: User, commission: Commission, lock: int, terms: dict[str, Any]) -> None:
+def save_terms(*, by: User, commission: Commission, version: int, terms: dict[str, Any]) -> None:
     """Change the draft's terms, and the commission's ``tax_category`` where it is among them.
 
-    ``lock`` is that of the draft on which the form was opened.
+    ``version`` is that of the draft on which the form was opened.
     """
     commission = held(commission)
     open_to_change(commission)
@@ -127,12 +127,12 @@ def save_terms(*, by: User, commission: Commission, lock: int, terms: dict[str, 
     if category == commission.tax_category and all(getattr(draft, name) == value for name, value in now.items()):
         # The same form sent twice has nothing left to change.
         return
-    if draft.lock != lock:
+    if draft.version != version:
         raise Conflict
     before = {name: getattr(draft, name) for name in now} | {"tax": str(commission.tax_category)}
     for name, value in now.items():
         setattr(draft, name, value)
-    draft.lock += 1
+    draft.version += 1
     draft.save()
     if category != commission.tax_category:
         commission.tax_category = category

@@ -60,7 +60,7 @@ class Asked:
     @property
     def stamp(self) -> tuple[object, ...]:
         """What differs as soon as the draft, what is agreed, or how far the work is has been changed."""
-        return self.variation.lock, len(self.accepted), tuple((stage.pk, stage.state) for stage in self.stages)
+        return self.variation.version, len(self.accepted), tuple((stage.pk, stage.state) for stage in self.stages)
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,7 +30,7 @@ from jobs.services.variation_effects import take_effect
 from jobs.services.variation_pricing import Varied, asked_of
 from studio.accounts.models import User
 from studio.audit import record
-from studio.locking import Conflict
+from studio.locking import Conflict, claim
 from studio.money import format_minor
 
 WORDS = ("origin", "asked_by", "snag", "sign_off", "title", "scope", "days", "valid_days")
@@ -69,9 +69,9 @@ def raise_variation(*, by: User, commission: Commission, words: Mapping[str, Any
 
 
 @transaction.atomic
-def change_words(*, by: User, variation: Variation, lock: int, words: Mapping[str, Any]) -> None:
+def change_words(*, by: User, variation: Variation, version: int, words: Mapping[str, Any]) -> None:
     """Change what a draft says, its days and how long it will be valid."""
-    draft = _draft(variation, lock)
+    draft = _draft(variation, version)
     before = {name: getattr(draft, name) for name in WORDS}
     for name in WORDS:
         setattr(draft, name, words[name])
@@ -79,18 +79,18 @@ def change_words(*, by: User, variation: Variation, lock: int, words: Mapping[st
 
 
 @transaction.atomic
-def change_sections(*, by: User, variation: Variation, lock: int, changes: Sequence[Change]) -> None:
+def change_sections(*, by: User, variation: Variation, version: int, changes: Sequence[Change]) -> None:
     """Say what changes of the sections; what is done again is as usual for it until it is chosen anew."""
-    draft = _draft(variation, lock)
+    draft = _draft(variation, version)
     before = {"sections": _in_words(changes_of(draft.changes))}
     draft.changes, draft.reopens = [asdict(change) for change in changes], None
     _save(draft, by, "sections", before, {"sections": _in_words(changes)})
 
 
 @transaction.atomic
-def change_items(*, by: User, variation: Variation, lock: int, items: Sequence[Mapping[str, Any]]) -> None:
+def change_items(*, by: User, variation: Variation, version: int, items: Sequence[Mapping[str, Any]]) -> None:
     """Say what is added or left out that the take-off does not know."""
-    draft = _draft(variation, lock)
+    draft = _draft(variation, version)
     before = {"in words": ", ".join(item.label for item in draft.items.all())}
     draft.items.all().delete()
     VariationItem.objects.bulk_create(
@@ -100,9 +100,9 @@ def change_items(*, by: User, variation: Variation, lock: int, items: Sequence[M
 
 
 @transaction.atomic
-def choose_reopened(*, by: User, variation: Variation, lock: int, codes: Sequence[str]) -> None:
+def choose_reopened(*, by: User, variation: Variation, version: int, codes: Sequence[str]) -> None:
     """Say which stages are done again once it is accepted."""
-    draft = _draft(variation, lock)
+    draft = _draft(variation, version)
     before = {"stages": "as usual" if draft.reopens is None else ", ".join(draft.reopens)}
     draft.reopens = list(codes)
     _save(draft, by, "stages done again", before, {"stages": ", ".join(codes)})
@@ -242,18 +242,16 @@ def _meet(some: Sequence[Change], others: Sequence[Change]) -> bool:
     return any(one.names(other.section) or other.names(one.section) for one in some for other in others)
 
 
-def _draft(variation: Variation, lock: int) -> Variation:
+def _draft(variation: Variation, version: int) -> Variation:
     held(variation.commission)
     row = Variation.objects.select_related("commission", "answer").get(pk=variation.pk)
     if row.issued_at is not None or row.answered is not None:
         raise Refused(f"Variation {row} is not a draft any more; raise another to change what it says.")
-    if row.lock != lock:
-        raise Conflict
+    claim(row, version)
     return row
 
 
 def _save(draft: Variation, by: User, what: str, before: Mapping[str, Any], after: Mapping[str, Any]) -> None:
-    draft.lock += 1
     draft.save()
     record(
         actor=by,

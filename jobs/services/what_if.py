@@ -70,5 +70,5 @@ def keep_change(*, by: User, commission: Commission, stamp: str, trial: Trial) -
     for section, changes in wanted.items():
         change_section(by=by, section=section, version=section.version, values={"name": section.name, **changes})
     if terms:
-        save_terms(by=by, commission=commission, lock=now.draft.lock, terms=terms)
+        save_terms(by=by, commission=commission, version=now.draft.version, terms=terms)
     return True

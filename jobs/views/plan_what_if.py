@@ -68,7 +68,7 @@ def fill_programme(request: MemberRequest, pk: int) -> HttpResponse:
         return redirect("commission_plan", pk)
     seen = drafted(commission)
     try:
-        save_terms(by=request.user, commission=commission, lock=seen.draft.lock, terms={"programme_weeks": weeks})
+        save_terms(by=request.user, commission=commission, version=seen.draft.version, terms={"programme_weeks": weeks})
     except (Refused, Conflict) as refused:
         messages.error(request, str(refused) or "Somebody changed the draft meanwhile; try once more.")
     else:

@@ -63,7 +63,8 @@ def quote_terms(request: MemberRequest, pk: int) -> HttpResponse:
     status = 200
     if request.method == "POST" and form.is_valid():
         try:
-            save_terms(by=request.user, commission=commission, lock=form.cleaned_data["version"], terms=form.entered())
+            version, terms = form.cleaned_data["version"], form.entered()
+            save_terms(by=request.user, commission=commission, version=version, terms=terms)
         except Refused as refused:
             form.add_error(None, str(refused))
         except Conflict:

@@ -105,8 +105,8 @@ def variation_words(request: MemberRequest, pk: int, serial: int) -> HttpRespons
         return WordsForm(data, commission=variation.commission, variation=variation)
 
     def keep(form: WordsForm) -> None:
-        lock = form.cleaned_data["version"]
-        change_words(by=request.user, variation=variation, lock=lock, words=form.cleaned_data)
+        version = form.cleaned_data["version"]
+        change_words(by=request.user, variation=variation, version=version, words=form.cleaned_data)
 
     return _kept(request, "words", variation, made, keep)
 
@@ -122,8 +122,8 @@ def variation_sections(request: MemberRequest, pk: int, serial: int) -> HttpResp
         return SectionsForm(data, asked=asked_of(variation), drawn=sections)
 
     def keep(form: SectionsForm) -> None:
-        lock = form.cleaned_data["version"]
-        change_sections(by=request.user, variation=variation, lock=lock, changes=form.changes)
+        version = form.cleaned_data["version"]
+        change_sections(by=request.user, variation=variation, version=version, changes=form.changes)
 
     return _kept(request, "sections", variation, made, keep)
 
@@ -139,7 +139,7 @@ def variation_lines(request: MemberRequest, pk: int, serial: int) -> HttpRespons
         return ItemsForm(data, variation=variation, stages=stages)
 
     def keep(form: ItemsForm) -> None:
-        change_items(by=request.user, variation=variation, lock=form.cleaned_data["version"], items=form.items())
+        change_items(by=request.user, variation=variation, version=form.cleaned_data["version"], items=form.items())
 
     return _kept(request, "lines", variation, made, keep)
 
@@ -154,9 +154,8 @@ def variation_again(request: MemberRequest, pk: int, serial: int) -> HttpRespons
         messages.error(request, "That stage is not one of this commission; choose from those that are listed.")
         return redirect("variation", pk, serial)
     try:
-        choose_reopened(
-            by=request.user, variation=variation, lock=form.cleaned_data["version"], codes=form.cleaned_data["stages"]
-        )
+        version, codes = form.cleaned_data["version"], form.cleaned_data["stages"]
+        choose_reopened(by=request.user, variation=variation, version=version, codes=codes)
     except Refused as refused:
         messages.error(request, str(refused))
     except Conflict:

@@ -42,7 +42,7 @@ def test_where_profit_is_a_mark_up_the_same_price_comes_out(commission: Commissi
 def test_a_later_draft_begins_with_the_last_versions_terms(commission: Commission) -> None:
     owner = make_person()
     price_everything()
-    save_terms(by=owner, commission=commission, lock=0, terms={"contingency": Decimal("0.11"), "care": "Wax it"})
+    save_terms(by=owner, commission=commission, version=0, terms={"contingency": Decimal("0.11"), "care": "Wax it"})
     make_issued(commission, owner)
     House.objects.update(care="Something else")
     draft = drafted(commission).draft
@@ -54,16 +54,16 @@ def test_a_later_draft_begins_with_the_last_versions_terms(commission: Commissio
 def test_weeks_that_were_typed_stay_typed(commission: Commission) -> None:
     owner = make_person()
     price_everything()
-    save_terms(by=owner, commission=commission, lock=0, terms={"programme_weeks": 40})
+    save_terms(by=owner, commission=commission, version=0, terms={"programme_weeks": 40})
     make_issued(commission, owner)
     assert drafted(commission).draft.programme_weeks == 40
 
 
 def test_terms_are_kept_with_who_changed_them(commission: Commission) -> None:
     owner = make_person()
-    save_terms(by=owner, commission=commission, lock=0, terms={"contingency": Decimal("0.1")})
+    save_terms(by=owner, commission=commission, version=0, terms={"contingency": Decimal("0.1")})
     draft = Quote.objects.get()
-    assert (draft.contingency, draft.lock, draft.issued_at) == (Decimal("0.1"), 1, None)
+    assert (draft.contingency, draft.version, draft.issued_at) == (Decimal("0.1"), 1, None)
     entry = AuditEntry.objects.get(subject=commission.subject)
     assert entry.has_money
     assert (entry.actor, entry.before["contingency"], entry.after["contingency"]) == (owner, "0.0750", "0.1")
@@ -71,17 +71,17 @@ def test_terms_are_kept_with_who_changed_them(commission: Commission) -> None:
 
 def test_whoever_saves_second_is_told(commission: Commission) -> None:
     owner = make_person()
-    save_terms(by=owner, commission=commission, lock=0, terms={"care": "Mine"})
+    save_terms(by=owner, commission=commission, version=0, terms={"care": "Mine"})
     with pytest.raises(Conflict):
-        save_terms(by=owner, commission=commission, lock=0, terms={"care": "Yours"})
+        save_terms(by=owner, commission=commission, version=0, terms={"care": "Yours"})
     assert Quote.objects.get().care == "Mine"
 
 
 def test_the_same_terms_twice_are_kept_once(commission: Commission) -> None:
     owner = make_person()
     for _ in range(2):
-        save_terms(by=owner, commission=commission, lock=0, terms={"contingency": Decimal("0.1")})
-    assert Quote.objects.get().lock == 1
+        save_terms(by=owner, commission=commission, version=0, terms={"contingency": Decimal("0.1")})
+    assert Quote.objects.get().version == 1
     assert AuditEntry.objects.filter(subject=commission.subject).count() == 1
 
 
@@ -91,7 +91,7 @@ def test_nothing_is_changed_once_a_version_is_accepted(commission: Commission) -
     quote = make_issued(commission, owner)
     answer(by=owner, quote=quote, decision=Decision.ACCEPTED, said_by="R. Osei", note="", on=quote.issued_at.date())
     with pytest.raises(Refused, match="is accepted; what changes after that is agreed as a variation"):
-        save_terms(by=owner, commission=commission, lock=0, terms={"care": "Too late"})
+        save_terms(by=owner, commission=commission, version=0, terms={"care": "Too late"})
 
 
 def test_the_stamp_differs_after_any_change(commission: Commission) -> None:
@@ -105,7 +105,7 @@ def test_the_stamp_differs_after_any_change(commission: Commission) -> None:
     stamps.append(drafted(commission).stamp)
     commission.sections.filter(name="Top").update(version=1)
     stamps.append(drafted(commission).stamp)
-    save_terms(by=make_person(), commission=commission, lock=0, terms={"care": "Wax"})
+    save_terms(by=make_person(), commission=commission, version=0, terms={"care": "Wax"})
     stamps.append(drafted(commission).stamp)
     assert len(set(stamps)) == len(stamps)
     assert drafted(commission).stamp == stamps[-1]

@@ -161,7 +161,8 @@ def test_a_mark_up_may_be_more_than_a_margin(office: Client, commission: Commiss
 
 def test_whoever_saves_second_sees_what_is_there_and_loses_nothing(office: Client, commission: Commission) -> None:
     values = terms(office, commission, care="Yours")
-    save_terms(by=make_person(), commission=commission, lock=0, terms={"care": "Mine", "contingency": Decimal("0.2")})
+    terms_of_another = {"care": "Mine", "contingency": Decimal("0.2")}
+    save_terms(by=make_person(), commission=commission, version=0, terms=terms_of_another)
     response = office.post(address(commission, "terms/"), values)
     page = response.content.decode()
     assert response.status_code == 409

@@ -52,7 +52,7 @@ def vary(commission: Commission, by: User, chance: Random) -> None:
         **dict.fromkeys(TEXTS, ""),
         "tax_category": TaxCategory.objects.get(name=chance.choice(["Standard", "Reduced", "Zero"])),
     }
-    save_terms(by=by, commission=commission, lock=0, terms=terms)
+    save_terms(by=by, commission=commission, version=0, terms=terms)
 
 
 def issue_varied(commission: Commission, by: User, chance: Random) -> Quote:

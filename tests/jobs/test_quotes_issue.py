@@ -167,7 +167,7 @@ def test_whatever_is_changed_while_it_is_printed_stops_it(commission: Commission
     if what == "section":
         commission.sections.filter(name="Base").update(version=7)
     elif what == "terms":
-        save_terms(by=owner, commission=commission, lock=0, terms={"care": "Wax"})
+        save_terms(by=owner, commission=commission, version=0, terms={"care": "Wax"})
     elif what == "extra":
         commission.extras.all().delete()
     else:

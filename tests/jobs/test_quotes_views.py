@@ -67,7 +67,7 @@ def test_what_changed_since_the_page_was_opened_is_shown_and_nothing_issued(
     if changed == "price":
         Price.objects.filter(pack__item__key="bench_hour").update(amount_minor=4_321)
     elif changed == "terms":
-        save_terms(by=make_person(), commission=commission, lock=0, terms={"contingency": Decimal("0.15")})
+        save_terms(by=make_person(), commission=commission, version=0, terms={"contingency": Decimal("0.15")})
     else:
         values["seal"] = "f" * 64
     response = office.post(address(commission, "issue/"), values)
@@ -188,7 +188,7 @@ def test_a_lapsed_version_says_so_and_is_not_accepted(office: Client, commission
 
 
 def test_versions_that_did_not_go_out_are_not_found(office: Client, commission: Commission) -> None:
-    save_terms(by=make_person(), commission=commission, lock=0, terms={"care": "Wax"})
+    save_terms(by=make_person(), commission=commission, version=0, terms={"care": "Wax"})
     for rest in ("1/", "1/quote.pdf", "1/take-off.pdf", "1/lines.csv", "7/"):
         assert office.get(address(commission, rest)).status_code == 404
     assert office.post(address(commission, "1/answer/"), {"decision": "accepted"}).status_code == 404

@@ -102,7 +102,7 @@ def test_work_that_is_done_stays_as_it_is_unless_it_is_done_again(commission: Co
     assert {stage.key for stage in varied.offered} == {"pattern", "mould", "cast", "finish"}
     assert {"pattern", "mould", "cast"}.isdisjoint(stage.key for stage in varied.touched)
     assert 0 < varied.price.net_minor < whole.price.net_minor
-    choose_reopened(by=owner, variation=late, lock=late.lock, codes=[])
+    choose_reopened(by=owner, variation=late, version=late.version, codes=[])
     late.refresh_from_db()
     assert worked_out(late).price.net_minor < varied.price.net_minor
 
@@ -154,13 +154,13 @@ def test_the_database_refuses_to_alter_what_was_issued(
     with pytest.raises(DatabaseError, match="an issued variation is never altered"), transaction.atomic():
         change(row)
     with pytest.raises(Refused, match="is not a draft any more"):
-        change_items(by=owner, variation=row, lock=row.lock, items=[])
+        change_items(by=owner, variation=row, version=row.version, items=[])
 
 
 def test_whatever_changes_while_it_is_printed_stops_it(commission: Commission, owner: User) -> None:
     variation = make_variation(commission, owner)
     varied = worked_out(variation)
-    Variation.objects.filter(pk=variation.pk).update(lock=4)
+    Variation.objects.filter(pk=variation.pk).update(version=4)
     with pytest.raises(Conflict):
         issue_variation(
             by=owner, varied=varied, said=variation_sheet(varied, by=owner).said, pdf=b"x", at=timezone.now()

@@ -43,8 +43,8 @@ def make_variation(
         "valid_days": 14,
     }
     variation = raise_variation(by=by, commission=commission, words={**given, **words}, at=raised_at or timezone.now())
-    change_sections(by=by, variation=variation, lock=0, changes=changes_of(changes))
-    change_items(by=by, variation=variation, lock=1, items=items)
+    change_sections(by=by, variation=variation, version=0, changes=changes_of(changes))
+    change_items(by=by, variation=variation, version=1, items=items)
     return Variation.objects.get(pk=variation.pk)
 
 

@@ -51,7 +51,7 @@ def agree_changes(acorns: Commission, people: Mapping[str, User], on: datetime.d
     flush = _begun(acorns, office, FLUSH, moment(on, 38, 11))
     hours = Item.objects.get(key="bench_hour")
     plates = {"label": "Plates let in and covers made, twelve of each", "is_omission": False, "item": hours}
-    change_items(by=office, variation=flush, lock=0, items=[{**plates, "quantity": Decimal(9), "stage": metalwork}])
+    change_items(by=office, variation=flush, version=0, items=[{**plates, "quantity": Decimal(9), "stage": metalwork}])
     issued = _issued(flush, owner, moment(on, 37, 11))
     answer_variation(
         by=None,
@@ -64,13 +64,13 @@ def agree_changes(acorns: Commission, people: Mapping[str, User], on: datetime.d
         at=moment(on, 35, 11),
     )
     gloss = _begun(acorns, office, GLOSS, moment(on, 5, 11))
-    change_sections(by=office, variation=gloss, lock=0, changes=[Change("Nut", "grade", "A")])
+    change_sections(by=office, variation=gloss, version=0, changes=[Change("Nut", "grade", "A")])
     _issued(gloss, owner, moment(on, 3, 11))
     rim = {"origin": Origin.SNAG, "snag": acorns.snags.get(what__startswith="The rim"), "asked_by": "", "days": 0}
     stiffer = _begun(acorns, office, {**RIM, **rim}, moment(on, 1, 11))
     layers = {"label": "Two layers more inside the rims, six cups", "is_omission": False, "item": hours}
     cast = acorns.stages.get(section__name="Cup", key="cast")
-    change_items(by=office, variation=stiffer, lock=0, items=[{**layers, "quantity": Decimal(6), "stage": cast}])
+    change_items(by=office, variation=stiffer, version=0, items=[{**layers, "quantity": Decimal(6), "stage": cast}])
 
 
 def pay_so_far(acorns: Commission, people: Mapping[str, User], on: datetime.date) -> None:
