@@ -248,7 +248,7 @@ class _Planner:
             # The cast in hand waits for its own hold alone; those after it need what stands before, the mould first.
             later = late if stage.begun else early
             links = later if number > 1 else early if stage.begun else (*early, *late)
-            if number % 2 == 0:
+            if number % stage.moulds == 0:
                 links = (*links, *self.passed.get(stage.second_mould, ()))
             runs = _cut(own)
             for place, run in enumerate(runs):

@@ -82,9 +82,9 @@ class StageToDo:
     casts, taken, moulds : int
         Casts to be taken yet, those taken, and how many at once [each].
     beside : bool
-        Whether no other stage waits for it, but for the casts of a second mould.
+        Whether no other stage waits for it, but for the casts of one more mould.
     second_mould : str
-        The stage that makes a second mould; every other cast waits for it.
+        The stage that makes one of the ``moulds``; as every so manieth cast comes from it, it waits for that.
     """
 
     id: str

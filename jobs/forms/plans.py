@@ -130,10 +130,13 @@ class SaturdaysForm(SupposeForm):
 
 
 class SecondMouldForm(SupposeForm):
-    """A second mould, so that pulls overlap."""
+    """One more mould, so that pulls overlap."""
 
-    kind, heading = SECOND_MOULD, "Make a second mould"
-    about = "Where several casts queue on one mould, a second lets one cure while the other is laid up."
+    kind, heading = SECOND_MOULD, "Make one more mould"
+    about = (
+        "Where casts queue on a mould, one more lets the next be laid up while the last cures. It takes the hours, "
+        "holds and material of the first anew, once that is off the pattern; the pattern has to be there, and sound."
+    )
     section = forms.ChoiceField(label="Of which section", error_messages=choose("Choose a section from the list."))
 
     def __init__(self, data: Any = None, *, sections: Sequence[tuple[str, str, str]], **kwargs: Any) -> None:
@@ -153,7 +156,7 @@ class SecondMouldForm(SupposeForm):
 
     def words(self) -> str:
         """How a page says it."""
-        return f"make a second mould of {self.sections[self.cleaned_data['section']]}"
+        return f"make one more mould of {self.sections[self.cleaned_data['section']]}"
 
 
 class FirstForm(SupposeForm):

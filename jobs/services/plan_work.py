@@ -14,7 +14,7 @@ from jobs.models import Commission, Plan
 from jobs.services.planning.outcome import Outcome, digest_of, inputs_of
 from jobs.services.planning.problem import Asked, asked
 from jobs.services.planning.remedies import costs_of, remedies
-from jobs.services.planning.suppositions import supposition_of
+from jobs.services.planning.suppositions import Supposition, supposition_of
 from materials.estimator.errors import EstimatorError
 from studio.tasks.models import Work
 from studio.tasks.reporting import Cancelled, Failed, Report
@@ -53,7 +53,9 @@ def _worked_out(plan: Plan, report: Report, now: datetime.datetime) -> Mapping[s
     commissions = Commission.objects.in_bulk([int(each.id) for each in gathered.commissions])
     outcome = Outcome(gathered, found, {str(pk): row for pk, row in commissions.items()})
     result = outcome.kept()
-    result["cost_minor"] = _cost(gathered, plan)
+    # What is supposed is priced by what there is without it.
+    plain = asked(now) if suppositions else gathered
+    result["cost_minor"] = _cost(plain, suppositions)
     if not suppositions:
         late = _latest(result["commissions"])
         report(75, "Looking for remedies", until=98, seconds=10 * len(late) + 1)
@@ -77,9 +79,10 @@ def _latest(commissions: Sequence[Mapping[str, Any]]) -> list[str]:
     return [own for _, own in sorted(late, reverse=True)]
 
 
-def _cost(gathered: Asked, plan: Plan) -> int | None:
+def _cost(plain: Asked, suppositions: Sequence[Supposition]) -> int | None:
     """What all that is supposed costs; None where a price is missing."""
-    costs = [costs_of(gathered).of(supposition_of(kept)) for kept in plan.suppositions]
+    known = costs_of(plain)
+    costs = [known.of(each) for each in suppositions]
     return None if None in costs else sum(cost or 0 for cost in costs)
 
 

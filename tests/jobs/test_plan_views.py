@@ -166,7 +166,7 @@ def test_something_is_supposed_and_set_beside_the_present_plan(maud: Client) -> 
     page = text(maud, "plan_what_if")
     for heading in ("Send the painting out", "Hire", "Work Saturdays", "Put one first", "Move a date"):
         assert f"<summary>{heading}</summary>" in page
-    assert "Make a second mould" not in page, "of no section several casts are to come"
+    assert "Make one more mould" not in page, "of no section several casts are to come"
     day = (present.begins + DAY).isoformat()
     sent = {"kind": "hire", "hire-people": "2", "hire-day": day, "hire-weeks": "4"}
     assert maud.post(reverse("plan_what_if"), sent).status_code == 302

@@ -216,8 +216,18 @@ def test_a_second_mould_takes_its_own_laying_up_and_lets_two_cure_at_once() -> N
     pear.sections.update(pulls=4)
     again = gathered(supposed(SECOND_MOULD, commission=str(pear.pk), section="Base"))
     stages = again.commissions[0].stages
-    assert [stage.name for stage in stages if stage.beside] == ["Second mould"]
+    assert [stage.name for stage in stages if stage.beside] == ["One more mould"]
     assert (the_stage(again, "cast").casts, the_stage(again, "cast").moulds) == (4, 2)
+    # There is one pattern: the second mould is laid up when the first is off it, and every other cast waits for it.
+    first, second = (the(pear, "mould"), next(stage for stage in stages if stage.beside))
+    begins = next(part.activity for part in again.parts.values() if part.stage == second.id)
+    assert {again.parts[link.activity].stage for link in begins.after} == {f"s{first.pk}"}
+    waiting = [
+        part.what
+        for part in again.parts.values()
+        if part.key == "cast" and any(again.parts[link.activity].stage == second.id for link in part.activity.after)
+    ]
+    assert waiting == ["cast 2 of 4", "cast 4 of 4"]
 
 
 def test_one_may_be_put_first_and_a_date_may_move() -> None:

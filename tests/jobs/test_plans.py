@@ -14,7 +14,7 @@ from jobs.queries.plans import changes_since, expected_on, stage_days
 from jobs.queries.stores import needs_of
 from jobs.services import plan_work
 from jobs.services.planning import remedies
-from jobs.services.planning.suppositions import HIRE, SATURDAYS, Supposition
+from jobs.services.planning.suppositions import HIRE, PAINT_OUT, SATURDAYS, SECOND_MOULD, Supposition
 from jobs.services.plans import PlanRefused, ask_for_plan, drop_plan, keep_plan, publish_plan
 from jobs.services.quotes import answer
 from studio.accounts.models import AuditEntry
@@ -190,6 +190,25 @@ def test_a_late_commission_names_what_would_mend_it_the_cheapest_first() -> None
     assert late.remedy is not None
     assert late.remedy["mends"]
     assert all(each["days"] > 0 for each in late.remedies)
+
+
+def test_paint_shops_and_moulds_cost_what_the_accepted_quote_says_of_them() -> None:
+    price_everything(2_000)
+    pear = make_commission()
+    make_section(pear, pulls=3, mirrored=True)
+    quote = make_issued(pear, owner())
+    answer(by=owner(), quote=quote, decision=Decision.ACCEPTED, said_by="R. Osei", note="", on=timezone.localdate())
+    make_person("bench")
+    (row,) = quote.take_off["sections"]
+    own = {"commission": str(pear.pk), "section": row["name"]}
+    # 20.00 for each square metre of every cast that is still to be sprayed.
+    painted = worked_out([Supposition(PAINT_OUT, "paint out", commission=str(pear.pk))]).result["cost_minor"]
+    assert painted == round(row["area_m2"] * row["casts"] * 2_000, -3) > 0
+    # Of what both moulds of a mirrored pair may cost, the half.
+    lines = quote.budget.filter(stage="mould", section=row["name"])
+    budgeted = sum(line.labour_minor + line.material_minor + line.sent_out_minor for line in lines)
+    assert row["moulds"] == 2
+    assert worked_out([Supposition(SECOND_MOULD, "again", **own)]).result["cost_minor"] == round(budgeted / 2, -3) > 0
 
 
 def by_rule(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from jobs.figures.todo import CommissionToDo
+from jobs.figures.todo import CAST, CommissionToDo
 from jobs.models import BudgetLine, Decision, Quote
 from jobs.services.planning.crew import usual_hours
 from jobs.services.planning.gather import MOULD, SPRAYING
@@ -49,8 +49,14 @@ class Costs:
                 section=each.section,
                 stage=MOULD,
             )
-            return sum(line.labour_minor + line.material_minor + line.sent_out_minor for line in lines)
+            budgeted = sum(line.labour_minor + line.material_minor + line.sent_out_minor for line in lines)
+            return budgeted // self._moulds(each)
         return 0
+
+    def _moulds(self, each: Supposition) -> int:
+        """How many moulds a section's budget is for."""
+        work = next(work for work in self.asked.commissions if work.id == each.commission)
+        return next(stage.moulds for stage in work.stages if stage.key == CAST and stage.section == each.section)
 
     def _hours(self, hours: Decimal, premium: str) -> int | None:
         """Hours paid with on-cost and a premium."""

@@ -10,7 +10,7 @@ from jobs.figures.doubts import Doubt, Doubts
 from jobs.figures.remaining import casts_left, remaining, share_done
 from jobs.figures.site import Promise, as_planned
 from jobs.figures.threepoint import ThreePoint
-from jobs.figures.todo import CAST, CommissionToDo, Outside, StageToDo, StepToDo
+from jobs.figures.todo import CAST, PASSED, CommissionToDo, Outside, StageToDo, StepToDo
 from jobs.figures.workdays import Workdays
 from jobs.models import Commission, SentOutWork, Stage, StageState, StageTemplate, Step, StepTemplate
 from jobs.queries.hours import booked_minutes
@@ -151,21 +151,24 @@ def promised(commission: Commission, days: Workdays) -> dict[str, Any]:
 
 
 def mould_again(commission: str, section: str, around: Circumstances) -> StageToDo | None:
-    """What laying up a section's mould once more takes; None where the board has no mould of it."""
+    """What one more mould of a section takes, once the last is off the pattern; None where the board has none."""
     stages = Stage.objects.filter(commission=int(commission), section__name=section, key=MOULD)
-    stage = stages.prefetch_related("steps").first()
+    stage = stages.select_related("commission").prefetch_related("steps").first()
     if stage is None:
         return None
-    allowed_h = stage.allowed_hours
+    known = estimates([stage.commission], around.services).get(stage.commission_id, Estimated({}, {}, {}, {}))
+    # The stage's hours are those of all its moulds.
+    allowed_h = stage.allowed_hours / known.moulds.get(section, 1)
+    low, high = spread_of(known, section, MOULD)
     template = around.templates.get(MOULD)
     return StageToDo(
         id=f"s{stage.pk}again",
         key=MOULD,
-        name="Second mould",
+        name="One more mould",
         section=section,
         position=stage.position,
-        waits="",
-        hours=ThreePoint(allowed_h, allowed_h, allowed_h),
+        waits=PASSED,
+        hours=ThreePoint(allowed_h * low, allowed_h, allowed_h * high),
         steps=tuple(around.step(step) for step in stage.steps.all()),
         crew=template.crew if template else 1,
         room=template.room if template else "",

@@ -79,7 +79,7 @@ def candidates(work: CommissionToDo, first: datetime.date) -> list[Supposition]:
     if any(step.in_booth for stage in work.stages for step in stage.steps):
         tried.append(Supposition(PAINT_OUT, f"send the painting of {work.name} out", commission=work.id))
     tried += [
-        Supposition(SECOND_MOULD, f"make a second mould of {stage.section}", commission=work.id, section=stage.section)
+        Supposition(SECOND_MOULD, f"make one more mould of {stage.section}", commission=work.id, section=stage.section)
         for stage in work.stages
         if stage.key == CAST and stage.casts > 1
     ]
