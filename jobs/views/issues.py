@@ -95,7 +95,9 @@ def _choose_item(request: MemberRequest, stage: Stage, cast: int | None) -> Http
         "wanted": wanted,
         "needed": [(row, in_stock.get(row.item.pk)) for row in rows],
         "others": [row for row in held if row.item.pk not in {each.item.pk for each in rows}],
-        "issued": [(each, stage.named(each.cast)) for each in issued_lots(stage)],
+        "issued": [
+            (each, stage.named(each.cast)) for each in issued_lots(stage) if cast is None or each.cast in (cast, None)
+        ],
         "cast": cast,
         "about": stage.named(cast) if stage.casts > 1 else str(stage),
     }

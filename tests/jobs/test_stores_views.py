@@ -154,6 +154,7 @@ def test_what_a_label_leads_to_is_issued_to_its_cast_and_comes_back_from_it() ->
     assert "Base, cast 2" in get(client, "commission_stores", stage.commission_id)
     address = f"{reverse('return_from_stage', args=[stage.code, lot.pk])}?cast=2"
     assert address in get(client, "issue_to_stage", stage.code)
+    assert address not in get(client, "issue_to_stage", stage.code, cast="3")
     assert client.post(address, {"key": str(uuid.uuid4()), "quantity": "4"}).status_code == 302
     assert "Base, cast 2" not in get(client, "batch", lot.pk)
 
