@@ -9,6 +9,7 @@ from django.utils import timezone
 from jobs.figures.moments import day_words, moment_words
 from jobs.models import Commission, Section, SentOutWork, Stage, StageState, Waits
 from jobs.queries.hours import booked_minutes
+from jobs.queries.plans import expected_days
 from jobs.queries.stages import Maker, makers, out_of_the_house, reasons_reopened, stages_of
 from jobs.services.hours import QUARTER
 from materials.drawing import HATCHED_STAGES
@@ -103,6 +104,7 @@ class Chart:
     columns: tuple[str, ...]
     rows: tuple[Row, ...]
     out: tuple[Out, ...] = ()
+    planned: datetime.date | None = None
     days_late: int = 0
     reached: Mapping[int, str] = field(default_factory=dict)
 
@@ -147,9 +149,9 @@ class Chart:
 
 
 def charts(commissions: Sequence[Commission], now: datetime.datetime) -> dict[int, Chart]:
-    """The charts of these commissions by their keys, in six queries however many they are."""
+    """The charts of these commissions by their keys, in seven queries however many they are."""
     found = stages_of(commissions)
-    today = timezone.localdate(now)
+    today, planned = timezone.localdate(now), expected_days()
     booked, on_it = booked_minutes(found.order_by()), makers(found.order_by(), today)
     reasons = reasons_reopened(found.order_by())
     stages: dict[int, list[Stage]] = {}
@@ -166,13 +168,14 @@ def charts(commissions: Sequence[Commission], now: datetime.datetime) -> dict[in
         commission.pk: _chart(
             {stage: cell(stage) for stage in stages.get(commission.pk, ())},
             out=tuple(out.get(commission.pk, ())),
-            days_late=days_late(commission, today),
+            planned=planned.get(commission.pk),
+            days_late=days_late(commission, today, planned.get(commission.pk)),
         )
         for commission in commissions
     }
 
 
-def days_late(commission: Commission, today: datetime.date, planned: datetime.date | None = None) -> int:
+def days_late(commission: Commission, today: datetime.date, planned: datetime.date | None) -> int:
     """Days from a commission's last day to its day by the plan, or to today if that is later; 0 where in time."""
     if commission.last_day is None or commission.state not in ("accepted", "quoted", "enquiry"):
         return 0
@@ -195,7 +198,9 @@ def reached(stages: Iterable[Stage]) -> str | None:
     return last
 
 
-def _chart(cells: Mapping[Stage, Cell], *, out: tuple[Out, ...], days_late: int) -> Chart:
+def _chart(
+    cells: Mapping[Stage, Cell], *, out: tuple[Out, ...], planned: datetime.date | None, days_late: int
+) -> Chart:
     columns = {stage.key: stage for stage in sorted(cells, key=lambda stage: (stage.position, stage.pk), reverse=True)}
     ordered = sorted(columns.values(), key=lambda stage: (stage.position, stage.pk))
     places: dict[int | None, list[Stage]] = {}
@@ -206,7 +211,7 @@ def _chart(cells: Mapping[Stage, Cell], *, out: tuple[Out, ...], days_late: int)
     if whole:
         rows.append(_row(None, whole, cells, ordered))
     hatches = {key: hatch for key, stages in places.items() if key is not None and (hatch := reached(stages))}
-    return Chart(tuple(stage.name for stage in ordered), tuple(rows), out, days_late, hatches)
+    return Chart(tuple(stage.name for stage in ordered), tuple(rows), out, planned, days_late, hatches)
 
 
 def _row(section: Section | None, stages: list[Stage], cells: Mapping[Stage, Cell], columns: list[Stage]) -> Row:

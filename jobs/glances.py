@@ -4,13 +4,11 @@ import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from django.utils import timezone
 from django.utils.safestring import SafeString
 
-from jobs.board import Chart, charts, days_late
+from jobs.board import Chart, charts
 from jobs.models import Commission, CommissionState
 from jobs.pictures.outlines import drawing_of_commission
-from jobs.queries.plans import expected_days
 from studio.office.queries import house
 
 
@@ -21,8 +19,6 @@ class Glance:
     commission: Commission
     chart: Chart
     drawing: SafeString
-    planned: datetime.date | None
-    days_late: int
 
     @property
     def is_in_hand(self) -> bool:
@@ -32,21 +28,18 @@ class Glance:
     @property
     def days_to_spare(self) -> int | None:
         """Days to spare by the plan; None where it is late, or either day is not known."""
-        if self.planned is None or self.commission.last_day is None or self.days_late:
-            return None
-        return (self.commission.last_day - self.planned).days
+        planned, last = self.chart.planned, self.commission.last_day
+        return None if planned is None or last is None or self.chart.days_late else (last - planned).days
 
 
 def glances(live: Sequence[Commission], now: datetime.datetime) -> list[Glance]:
     """These commissions at a glance, each with its sections fetched before."""
-    found, units, planned = charts(live, now), house().units, expected_days()
+    found, units = charts(live, now), house().units
     return [
         Glance(
             commission,
             found[commission.pk],
             drawing_of_commission(commission, list(commission.sections.all()), units, found[commission.pk].reached),
-            planned.get(commission.pk),
-            days_late(commission, timezone.localdate(now), planned.get(commission.pk)),
         )
         for commission in live
     ]
@@ -56,7 +49,7 @@ def counted(in_hand: Sequence[Glance], *, awaited: int, awaited_late: int) -> Ma
     """What stands at the head of the Workshop."""
     return {
         "in_hand": len(in_hand),
-        "late": sum(bool(each.days_late) for each in in_hand),
+        "late": sum(bool(each.chart.days_late) for each in in_hand),
         "holds": sum(len(each.chart.holds) for each in in_hand),
         "awaited": awaited,
         "awaited_late": awaited_late,

@@ -116,4 +116,5 @@ def test_a_glance_has_one_number_of_days_for_how_late_a_commission_is(
     commission = Commission(needed_by=datetime.date(2026, 5, 10), state="accepted")
     day = datetime.date(2026, 5, planned) if planned else None
     days = days_late(commission, datetime.date(2026, 5, today), day)
-    assert (days, Glance(commission, Chart((), ()), SafeString(""), day, days).days_to_spare) == (late, spare)
+    chart = Chart((), (), planned=day, days_late=days)
+    assert (days, Glance(commission, chart, SafeString("")).days_to_spare) == (late, spare)
