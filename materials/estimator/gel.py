@@ -20,6 +20,8 @@ LEAST_IN_TEN, MOST_IN_TEN = 1.3, 20.0
 """How many times as fast ten degrees make it: 2 by the rule of thumb, up to 16 between two entries of a published
 chart. What lies well outside has likely been mistyped: common practice, no source."""
 
+LOOK_AGAIN = "Look at the data sheet again."
+
 
 @dataclass(frozen=True, slots=True)
 class GelReading:
@@ -167,12 +169,14 @@ def _doubts_of_warmth(table: GelTable) -> Iterator[str]:
     for percent in table.percents:
         for cold, warm in pairwise(table.column(percent)):
             times = q10_of_chart(warm.minutes, warm.temperature_c, cold.minutes, cold.temperature_c)
-            if not LEAST_IN_TEN <= times <= MOST_IN_TEN:
-                yield (
-                    f"At {percent:g} % it gels in {cold.minutes:g} min at {cold.temperature_c:g} °C and in "
-                    f"{warm.minutes:g} min at {warm.temperature_c:g} °C: {times:.2g} times as fast for ten degrees, "
-                    "where 2 to 16 is usual. Look at the data sheet again."
-                )
+            said = (
+                f"At {percent:g} % it gels in {cold.minutes:g} min at {cold.temperature_c:g} °C and in "
+                f"{warm.minutes:g} min at {warm.temperature_c:g} °C"
+            )
+            if times < 1:
+                yield f"{said}: warmer is never slower. {LOOK_AGAIN}"
+            elif not LEAST_IN_TEN <= times <= MOST_IN_TEN:
+                yield f"{said}: {times:.2g} times as fast for ten degrees, where 2 to 16 is usual. {LOOK_AGAIN}"
 
 
 def _doubts_of_catalyst(table: GelTable) -> Iterator[str]:
@@ -182,7 +186,7 @@ def _doubts_of_catalyst(table: GelTable) -> Iterator[str]:
             if more.minutes >= less.minutes:
                 yield (
                     f"At {warm:g} °C {more.percent:g} % gels in {more.minutes:g} min and {less.percent:g} % in "
-                    f"{less.minutes:g} min: more is never slower. Look at the data sheet again."
+                    f"{less.minutes:g} min: more is never slower. {LOOK_AGAIN}"
                 )
 
 

@@ -57,11 +57,21 @@ class FigureShown:
 @office_only
 @require_safe
 def figures(request: MemberRequest) -> HttpResponse:
-    """Every figure by its topic."""
+    """Every figure by its topic, or those alone that are due for a check."""
+    rows = list(Figure.objects.order_by("pk"))
+    due = [row for row in rows if row.is_due]
     topics: dict[str, list[FigureShown]] = {}
-    for row in Figure.objects.order_by("pk"):
+    only_due = "due" in request.GET
+    for row in due if only_due else rows:
         topics.setdefault(row.topic, []).append(FigureShown(row))
-    return render(request, "materials/figures.html", {"place": "office", "office_sheet": "figures", "topics": topics})
+    context = {
+        "place": "office",
+        "office_sheet": "figures",
+        "topics": topics,
+        "due": len(due),
+        "only_due": only_due,
+    }
+    return render(request, "materials/figures.html", context)
 
 
 def _keep(

@@ -97,7 +97,12 @@ def test_a_figure_not_looked_at_for_two_years_is_marked_in_the_list() -> None:
     client = signed_in("office")
     assert "due for a check" not in client.get(reverse("figures")).content.decode()
     Figure.objects.filter(pk=waste().pk).update(checked_on=today - CHECK_AGAIN_AFTER - datetime.timedelta(days=1))
-    assert client.get(reverse("figures")).content.decode().count("due for a check") == 1
+    page = client.get(reverse("figures")).content.decode()
+    assert page.count("due for a check") == 2
+    assert "1 is due for a check" in page
+    page = client.get(f"{reverse('figures')}?due").content.decode()
+    assert "Resin waste" in page
+    assert "Gel coat waste" not in page
 
 
 def test_a_figure_of_costing_is_kept_from_the_bench_in_the_record() -> None:
