@@ -82,7 +82,7 @@ CAN = {
 }
 FULL_WEEK = (7.5, 7.5, 7.5, 7.5, 7.5, 0, 0)
 SHORT_WEEK = (7.5, 7.5, 7.5, 7.5, 0, 0, 0)
-SECONDS = 2
+SECONDS = 3
 
 
 def site_of_heron(on: datetime.date) -> dict[str, Any]:
