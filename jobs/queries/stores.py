@@ -109,7 +109,7 @@ def _needs(
             needed=round(needed, DIGITS),
             issued=issued.get((stage_pk, key), Decimal(0)) if stage_pk else loose.get(key, Decimal(0)),
             passed=stage is not None and stage.state == StageState.PASSED,
-            by=days.get(stage.pk, commission.due_by) if stage else commission.due_by,
+            by=days.get(stage.pk, commission.last_day) if stage else commission.last_day,
         )
         found.append(StageNeed(stage, need))
     return found

@@ -143,6 +143,17 @@ def test_days_are_told_as_published_and_a_change_is_news() -> None:
     assert "Promised: 1 Feb, before that" not in told
 
 
+def test_the_days_of_the_site_are_told_back_to_whoever_gave_them() -> None:
+    commission = in_hand()
+    assert "as agreed for the delivery" not in page(commission)
+    Commission.objects.update(site_from="2027-05-12", site_until="2027-05-16", site_shut=["2027-05-14"])
+    told = page(Commission.objects.get())
+    assert all(f'datetime="2027-05-{day}"' in told for day in (12, 14, 16))
+    assert "as agreed for the delivery. Tell the studio if that changes." in told
+    Commission.objects.update(state="done")
+    assert "as agreed for the delivery" not in page(Commission.objects.get())
+
+
 def test_what_was_published_stands_and_none_is_passed_over() -> None:
     commission = make_commission()
     told_days(commission, "2027-02-01", "2027-02-01")
