@@ -114,7 +114,7 @@ def test_below_stand_holds_what_others_have_and_the_date(bench: Client, commissi
     assert "Base frame, Hollin Galvanising: due back 2 Mar, late." in page
     assert "Old frame" not in page
     assert "5 days late" in page
-    assert "771" not in page
+    assert "771.23" not in page
 
 
 def test_a_board_without_stages_says_how_it_begins(bench: Client) -> None:
