@@ -12,6 +12,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
 from jobs.models.commissions import Commission
+from jobs.models.issued import Issued, IssuedRow
 from studio.office.models import PackMode, ProfitKind
 
 SHARE = [MinValueValidator(Decimal(0)), MaxValueValidator(Decimal("0.9"))]
@@ -34,7 +35,7 @@ class QuoteQuerySet(models.QuerySet["Quote"]):
         return self.filter(issued_at__isnull=True)
 
 
-class Quote(models.Model):
+class Quote(Issued):
     """One version of a commission's quote. Without ``issued_at`` it is the draft, of which there is one at most."""
 
     commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="quotes")
@@ -52,9 +53,6 @@ class Quote(models.Model):
     contingency = models.DecimalField(max_digits=5, decimal_places=4, validators=SHARE)
     pack_mode = models.CharField("materials charged", max_length=10, choices=PackMode.choices, default=PackMode.PACKS)
     payment_stages = models.JSONField(default=list)
-    valid_days = models.PositiveSmallIntegerField(
-        "valid for, days", validators=[MinValueValidator(1), MaxValueValidator(365)]
-    )
     programme_weeks = models.PositiveSmallIntegerField(
         "programme, weeks", null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(520)]
     )
@@ -64,23 +62,12 @@ class Quote(models.Model):
     approvals = models.TextField(blank=True)
     care = models.TextField(blank=True)
     terms = models.TextField(blank=True)
-    version = models.PositiveIntegerField(default=0, help_text="Counts the edits of the draft.")
 
-    issued_at = models.DateTimeField(null=True)
-    issued_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
-    valid_until = models.DateField(null=True)
-    currency = models.CharField(max_length=3, blank=True)
-    net_minor = models.BigIntegerField(null=True)
-    tax_minor = models.BigIntegerField(null=True)
-    gross_minor = models.BigIntegerField(null=True)
-    cost_minor = models.BigIntegerField(null=True)
     p80_net_minor = models.BigIntegerField(null=True)
     spec = models.JSONField(default=dict, help_text="The sections as they were priced.")
     take_off = models.JSONField(default=dict, help_text="Every line with its working.")
     price_book = models.JSONField(default=dict, help_text="The prices of its day.")
     figures = models.JSONField(default=dict, help_text="Coefficients, norms and rates it was worked by.")
-    pdf = models.BinaryField(null=True)
-    pdf_sha256 = models.CharField(max_length=64, blank=True)
 
     objects = QuoteQuerySet.as_manager()
 
@@ -112,45 +99,31 @@ class Quote(models.Model):
             return self.answer.decision
         if self.version_number < newest:
             return "superseded"
-        return "lapsed" if self.valid_until is not None and self.valid_until < day else "issued"
+        return "lapsed" if self.has_lapsed(day) else "issued"
 
 
-class QuoteLine(models.Model):
+class QuoteLine(IssuedRow):
     """One line of the internal build-up: labour, a material, a service, overhead, contingency, profit."""
 
     quote = models.ForeignKey(Quote, on_delete=models.CASCADE, related_name="lines")
-    position = models.PositiveSmallIntegerField()
     kind = models.CharField(max_length=12)
     key = models.CharField(max_length=80, help_text="The same in every version, so that versions can be compared.")
-    label = models.CharField(max_length=160)
     quantity = models.DecimalField(max_digits=14, decimal_places=4, null=True)
     unit = models.CharField(max_length=5, blank=True)
     note = models.CharField(max_length=200, blank=True)
     amount_minor = models.BigIntegerField()
 
-    class Meta:
-        ordering = ["position"]
+    class Meta(IssuedRow.Meta):
         constraints = [models.UniqueConstraint(fields=["quote", "key"], name="one_quote_line_a_key")]
 
-    def __str__(self) -> str:
-        return self.label
 
-
-class QuotePart(models.Model):
+class QuotePart(IssuedRow):
     """One line of the price as the commissioner reads it."""
 
     quote = models.ForeignKey(Quote, on_delete=models.CASCADE, related_name="parts")
-    position = models.PositiveSmallIntegerField()
-    label = models.CharField(max_length=160)
     net_minor = models.BigIntegerField()
     tax_category = models.CharField(max_length=40)
     tax_rate = models.DecimalField(max_digits=6, decimal_places=5)
-
-    class Meta:
-        ordering = ["position"]
-
-    def __str__(self) -> str:
-        return self.label
 
 
 class QuotePayment(models.Model):

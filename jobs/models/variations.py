@@ -12,6 +12,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
 from jobs.models.commissions import Commission
+from jobs.models.issued import Issued, IssuedRow
 from jobs.models.looks import Snag
 from jobs.models.quotes import Quote
 from jobs.models.sign_offs import SignOff
@@ -48,7 +49,7 @@ class VariationQuerySet(models.QuerySet["Variation"]):
         return self.filter(answer__decision=VariationDecision.ACCEPTED).order_by("answer__at", "answer__pk")
 
 
-class Variation(models.Model):
+class Variation(Issued):
     """One change to what was agreed. Without ``issued_at`` it is a draft."""
 
     commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="variations")
@@ -71,24 +72,13 @@ class Variation(models.Model):
     valid_days = models.PositiveSmallIntegerField(default=14, validators=[MinValueValidator(1), MaxValueValidator(365)])
     raised_at = models.DateTimeField()
     raised_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
-    version = models.PositiveIntegerField(default=0, help_text="Counts the edits of the draft.")
 
-    issued_at = models.DateTimeField(null=True)
-    issued_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
-    valid_until = models.DateField(null=True)
-    currency = models.CharField(max_length=3, blank=True)
-    net_minor = models.BigIntegerField(null=True)
-    tax_minor = models.BigIntegerField(null=True)
-    gross_minor = models.BigIntegerField(null=True)
-    cost_minor = models.BigIntegerField(null=True)
     contingency_minor = models.BigIntegerField(null=True)
     tax_category = models.CharField(max_length=40, blank=True)
     tax_rate = models.DecimalField(max_digits=6, decimal_places=5, null=True)
     touches = models.JSONField(default=list, help_text="Codes of the stages whose work it changes.")
     figures = models.JSONField(default=dict, help_text="What it was worked by: prices, coefficients, programme.")
     take_off = models.JSONField(default=dict, help_text="Of the scope as it would be, every line with its working.")
-    pdf = models.BinaryField(null=True)
-    pdf_sha256 = models.CharField(max_length=64, blank=True)
 
     objects = VariationQuerySet.as_manager()
 
@@ -120,7 +110,7 @@ class Variation(models.Model):
             return self.answered.decision
         if self.issued_at is None:
             return "draft"
-        return "lapsed" if self.valid_until is not None and self.valid_until < day else "issued"
+        return "lapsed" if self.has_lapsed(day) else "issued"
 
 
 class VariationItem(models.Model):
@@ -146,40 +136,24 @@ class VariationItem(models.Model):
         return f"varied_{self.pk}"
 
 
-class VariationLine(models.Model):
+class VariationLine(IssuedRow):
     """One line of the build-up inside as it was and as it would be; None where it is not there."""
 
     variation = models.ForeignKey(Variation, on_delete=models.CASCADE, related_name="lines")
-    position = models.PositiveSmallIntegerField()
     kind = models.CharField(max_length=12)
     key = models.CharField(max_length=80)
-    label = models.CharField(max_length=160)
     unit = models.CharField(max_length=5, blank=True)
     was_quantity = models.DecimalField(max_digits=14, decimal_places=4, null=True)
     is_quantity = models.DecimalField(max_digits=14, decimal_places=4, null=True)
     was_minor = models.BigIntegerField(null=True)
     is_minor = models.BigIntegerField(null=True)
 
-    class Meta:
-        ordering = ["position"]
 
-    def __str__(self) -> str:
-        return self.label
-
-
-class VariationPart(models.Model):
+class VariationPart(IssuedRow):
     """One line of the difference in price as the commissioner reads it."""
 
     variation = models.ForeignKey(Variation, on_delete=models.CASCADE, related_name="parts")
-    position = models.PositiveSmallIntegerField()
-    label = models.CharField(max_length=160)
     net_minor = models.BigIntegerField()
-
-    class Meta:
-        ordering = ["position"]
-
-    def __str__(self) -> str:
-        return self.label
 
 
 class VariationBudget(models.Model):

@@ -16,7 +16,6 @@ from jobs.models import Commission, Quote, Variation
 from jobs.pictures.outlines import svg_of
 from jobs.services.drafts import TEXTS, Drafted
 from jobs.services.pricing import Priced, Working
-from jobs.services.quotes import last_day
 from materials.models import PaintSystem
 from studio.accounts.models import User
 from studio.office.models import House
@@ -33,7 +32,7 @@ def quote_sheet(seen: Drafted, working: Working, priced: Priced, *, by: User) ->
         commissioner=commissioner_of(commission),
         sections=scopes_of(working),
         price=printed_price(priced.price, priced.payments, currency=working.currency, tax_name=row.tax_name),
-        valid_until=last_day(draft, working.on),
+        valid_until=draft.last_day(working.on),
         mould_owner=row.name,
         place=commission.place,
         description=commission.description,

@@ -8,8 +8,10 @@ from typing import Any
 from jobs.figures.frozen import frozen_take_off
 from jobs.figures.quote import BuildUpLine
 from jobs.models import Quote, QuoteLine, QuotePart, QuotePayment
+from jobs.models.issued import Issued
 from jobs.services.drafts import Beside, Drafted
 from jobs.services.pricing import BENCH_HOUR, METHOD, OVERHEAD_HOUR, Priced, Working
+from studio.money import format_minor
 
 LONGEST_NOTE = QuoteLine._meta.get_field("note").max_length or 0
 
@@ -47,6 +49,16 @@ def keep_rows(quote: Quote, priced: Priced) -> None:
         )
         for position, payment in enumerate(priced.payments, start=1)
     )
+
+
+def went_out(issued: Issued) -> dict[str, Any]:
+    """What the record says of a document that went out."""
+    return {
+        "before tax": format_minor(issued.net_minor or 0, issued.currency),
+        "with tax": format_minor(issued.gross_minor or 0, issued.currency),
+        "valid until": issued.valid_until,
+        "sha256": issued.pdf_sha256,
+    }
 
 
 def kept_values(drafted: Drafted, working: Working, priced: Priced) -> dict[str, Any]:

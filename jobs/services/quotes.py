@@ -1,7 +1,6 @@
 """Issuing a version, and recording what the commissioner answered."""
 
 import datetime
-import hashlib
 
 from django.db import transaction
 from django.utils import timezone
@@ -10,14 +9,13 @@ from jobs.figures.budget import budget_rows
 from jobs.figures.frozen import thawed_take_off
 from jobs.models import BudgetLine, Commission, CommissionState, Decision, Quote, QuoteDecision
 from jobs.services.drafts import Drafted, Refused, drafted, held, open_to_change
-from jobs.services.freezing import keep_rows, kept_values, lines_of
+from jobs.services.freezing import keep_rows, kept_values, lines_of, went_out
 from jobs.services.pricing import Working
 from jobs.services.stage_making import make_stages
 from materials.pricing import PricesMissing
 from studio.accounts.models import User
 from studio.audit import record
 from studio.locking import Conflict
-from studio.money import format_minor
 
 
 class AlreadyDone(Exception):
@@ -26,11 +24,6 @@ class AlreadyDone(Exception):
     def __init__(self, quote: Quote) -> None:
         self.quote = quote
         super().__init__(str(quote))
-
-
-def last_day(draft: Quote, on: datetime.date) -> datetime.date:
-    """The last day on which a version issued on a day can be accepted."""
-    return on + datetime.timedelta(days=draft.valid_days)
 
 
 @transaction.atomic
@@ -53,20 +46,14 @@ def issue(*, by: User, seen: Drafted, working: Working, pdf: bytes, at: datetime
     keep_rows(quote, priced)
     for name, value in kept_values(seen, working, priced).items():
         setattr(quote, name, value)
-    quote.issued_at, quote.issued_by, quote.valid_until = at, by, last_day(quote, working.on)
-    quote.pdf, quote.pdf_sha256 = pdf, hashlib.sha256(pdf).hexdigest()
+    quote.go_out(by=by, at=at, on=working.on, pdf=pdf)
     quote.save()
     _move(commission, CommissionState.QUOTED)
     record(
         actor=by,
         subject=commission.subject,
         act=f"Quote {quote} issued",
-        after={
-            "before tax": format_minor(priced.price.net_minor, working.currency),
-            "with tax": format_minor(priced.price.gross_minor, working.currency),
-            "valid until": quote.valid_until,
-            "sha256": quote.pdf_sha256,
-        },
+        after=went_out(quote),
         has_money=True,
     )
     return quote
@@ -112,7 +99,7 @@ def _moment(on: datetime.date) -> datetime.datetime:
 def _acceptable(quote: Quote, newest: int, on: datetime.date) -> None:
     if quote.version_number < newest:
         raise Refused(f"Version {newest} has gone out since; record the answer there, or issue this one's terms anew.")
-    if quote.valid_until is not None and quote.valid_until < on:
+    if quote.has_lapsed(on):
         raise Refused(f"This version lapsed on {quote.valid_until:%-d %B %Y}; issue a new version at today's prices.")
 
 

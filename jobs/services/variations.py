@@ -1,7 +1,6 @@
 """Raising a variation, working on its draft, freezing it, and recording how it ended."""
 
 import datetime
-import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from typing import Any
@@ -25,13 +24,12 @@ from jobs.models import (
 )
 from jobs.queries.variations import contract_of
 from jobs.services.drafts import Refused, held
-from jobs.services.freezing import figures_kept, prices_kept
+from jobs.services.freezing import figures_kept, prices_kept, went_out
 from jobs.services.variation_effects import take_effect
 from jobs.services.variation_pricing import Varied, asked_of
 from studio.accounts.models import User
 from studio.audit import record
 from studio.locking import Conflict, claim
-from studio.money import format_minor
 
 WORDS = ("origin", "asked_by", "snag", "sign_off", "title", "scope", "days", "valid_days")
 
@@ -127,8 +125,7 @@ def issue_variation(*, by: User, varied: Varied, said: Said, pdf: bytes, at: dat
     price, now = varied.price, varied.now
     if now.priced is None:
         raise Refused("A price is wanting; complete the price book, then issue the variation.")
-    variation.issued_at, variation.issued_by = at, by
-    variation.valid_until = last_day(variation, now.on)
+    variation.go_out(by=by, at=at, on=now.on, pdf=pdf)
     variation.currency = varied.currency
     variation.net_minor, variation.tax_minor, variation.gross_minor = (
         price.net_minor,
@@ -148,27 +145,15 @@ def issue_variation(*, by: User, varied: Varied, said: Said, pdf: bytes, at: dat
         "budget": [asdict(place) for place in varied.budget],
         **figures_kept(now, now.priced),
     }
-    variation.pdf, variation.pdf_sha256 = pdf, hashlib.sha256(pdf).hexdigest()
     variation.save()
     record(
         actor=by,
         subject=commission.subject,
         act=f"Variation {variation} issued",
-        after={
-            "before tax": format_minor(price.net_minor, varied.currency),
-            "with tax": format_minor(price.gross_minor, varied.currency),
-            "days": varied.days,
-            "valid until": variation.valid_until,
-            "sha256": variation.pdf_sha256,
-        },
+        after=went_out(variation) | {"days": varied.days},
         has_money=True,
     )
     return variation
-
-
-def last_day(variation: Variation, on: datetime.date) -> datetime.date:
-    """The last day on which a variation issued on a day can be accepted."""
-    return on + datetime.timedelta(days=variation.valid_days)
 
 
 @transaction.atomic
@@ -225,7 +210,7 @@ def _acceptable(variation: Variation, at: datetime.datetime) -> None:
         raise Refused(f"Variation {variation} has not gone out yet, so that nobody can have accepted it.")
     if variation.commission.state != CommissionState.ACCEPTED:
         raise Refused(f"{variation.commission} is not in hand any more, so that nothing of it is varied.")
-    if variation.valid_until < timezone.localdate(at):
+    if variation.has_lapsed(timezone.localdate(at)):
         raise Refused(
             f"This variation lapsed on {variation.valid_until:%-d %B %Y}; a new one is issued at today's prices."
         )

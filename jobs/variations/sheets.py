@@ -18,7 +18,6 @@ from jobs.figures.variation_sheet import (
 from jobs.models import Origin, Variation
 from jobs.quotes.sheets import commissioner_of, printed_price, scopes_of, sheet_head
 from jobs.services.variation_pricing import Varied
-from jobs.services.variations import last_day
 from materials.units import System
 from studio.accounts.models import User
 
@@ -43,7 +42,7 @@ def variation_sheet(varied: Varied, *, by: User) -> VariationSheet:
         ),
         price=printed_price(varied.price, (), currency=varied.currency, tax_name=row.tax_name),
         days=varied.days,
-        valid_until=last_day(variation, varied.now.on),
+        valid_until=variation.last_day(varied.now.on),
     )
 
 

@@ -21,7 +21,7 @@ from jobs.quotes.versions import versions_of
 from jobs.quotes.workings import worked
 from jobs.services.drafts import Refused, drafted
 from jobs.services.freezing import lines_of
-from jobs.services.quotes import AlreadyDone, answer, last_day
+from jobs.services.quotes import AlreadyDone, answer
 from jobs.views.price import commission_of
 from studio.access import MemberRequest, office_only
 from studio.downloads import CSV, PDF, as_file
@@ -68,7 +68,7 @@ def issue_quote(request: MemberRequest, pk: int) -> HttpResponse:
             return redirect("quote", pk, quote.version_number)
     seen = drafted(commission)
     found = worked(seen, today)
-    context |= {"seen": seen, "found": found, "last_day": last_day(seen.draft, today)}
+    context |= {"seen": seen, "found": found, "last_day": seen.draft.last_day(today)}
     if found.working:
         context["seal"] = seal(seen, found.working)
     return render(request, "jobs/price/issue.html", context, status=409 if request.method == "POST" else 200)
