@@ -20,11 +20,11 @@ that more people do not shorten. Common practice, no source.
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 from math import ceil
 
 from jobs.figures.doubts import CERTAIN, NO_DOUBTS, Doubt, Doubts
 from jobs.figures.plan.problem import Activity, After, Commission, Resource, Stay
+from jobs.figures.runs import cut, lowered, named, parted
 from jobs.figures.threepoint import ThreePoint
 from jobs.figures.todo import ANY_TIME, BAY, BEGUN, CAST, INSTALL, CommissionToDo, StageToDo, StepToDo
 from jobs.figures.weather import OUTDOORS
@@ -38,8 +38,6 @@ NO_MATTER = "installed"
 """Signed when everything is done, so that nothing waits for it."""
 DELIVERY, DONE = "delivery", "done"
 SIGN_OFF = "sign-off"
-QUARTER_DAY_H = 4.0
-"""A shorter hold is filled with other work on the same section [h]."""
 LONGEST_DAYS = 2
 """Longer work is planned in pieces, so that somebody else may go on with it where one is away [day]; what its place
 may stop at any time is planned by the period."""
@@ -223,7 +221,7 @@ class _Planner:
         """Put the stage's parts one after another; answers what its end is."""
         if stage.key == CAST and stage.casts > 1:
             return self._casts(stage, early, late)
-        runs = _runs(stage.steps, last_apart=stage.waits == ANY_TIME and bool(late))
+        runs = parted(stage.steps, last_apart=stage.waits == ANY_TIME and bool(late))
         steps = sum(len(run) for run in runs)
         waits_again = min(1, len(runs) - 1) if stage.waits == BEGUN else len(runs) - 1
         links = early
@@ -231,18 +229,17 @@ class _Planner:
             links = self._outside(stage, run[0], links)
             if number == waits_again:
                 links = (*links, *late)
-            links = (self._part(stage, run, links, len(run) / steps, _named(run)),)
+            links = (self._part(stage, run, links, len(run) / steps, named(run)),)
         return links
 
     def _casts(self, stage: StageToDo, early: _Links, late: _Links) -> _Links:
         """One cast after another from the moulds there are; each cures in its mould, and so keeps it."""
-        mould = f"{OWN_MOULD}{stage.id}"
-        self.places.append(Resource(mould, stage.moulds))
+        moulds = self._moulds(stage)
         casts = [stage.steps, *[stage.cast_steps] * (stage.casts - 1)]
         steps = sum(len(own) for own in casts)
         if stage.held_h:
             held = self.parts[f"{stage.id}/held"].activity.id
-            self.stays.append(Stay(mould, held, held, round(stage.held_h * _HOUR)))
+            self.stays += [Stay(mould, held, held, round(stage.held_h * _HOUR)) for mould in moulds]
         ends: list[After] = []
         for number, own in enumerate(casts, start=1):
             # The cast in hand waits for its own hold alone; those after it need what stands before, the mould first.
@@ -250,19 +247,62 @@ class _Planner:
             links = later if number > 1 else early if stage.begun else (*early, *late)
             if number % stage.moulds == 0:
                 links = (*links, *self.passed.get(stage.second_mould, ()))
-            runs = _cut(own)
-            for place, run in enumerate(runs):
-                what = f"cast {stage.taken + number} of {stage.taken + stage.casts}"
-                end = self._part(stage, run, links, len(run) / steps, what, f"c{stage.casts - number}.")
-                if place == 0 and len(runs) > 1:
-                    self.stays.append(Stay(mould, end.activity, end.activity, end.hold))
-                links = (end,)
+            what, mark = f"cast {stage.taken + number} of {stage.taken + stage.casts}", f"c{stage.casts - number}."
+            runs = cut(own)
+            if len(runs) > 1:
+                # What is in hand was begun in all pieces at once.
+                together = [moulds] if stage.begun and number == 1 else [[mould] for mould in moulds]
+                links = self._laid_up(stage, runs[0], links, len(runs[0]) / steps, what, mark, together)
+                runs = runs[1:]
+            for run in runs:
+                links = (self._part(stage, run, links, len(run) / steps, what, mark),)
             ends += links
             self.first_cast.setdefault(stage.id, links[0])
         return tuple(ends)
 
+    def _moulds(self, stage: StageToDo) -> list[str]:
+        """The places of a mould: one, or its pieces where each is used by itself."""
+        mould = f"{OWN_MOULD}{stage.id}"
+        apart = stage.apart and stage.mould_pieces > 1
+        names = [f"{mould}.{number}" for number in range(1, stage.mould_pieces + 1)] if apart else [mould]
+        self.places += [Resource(name, stage.moulds) for name in names]
+        return names
+
+    def _laid_up(
+        self,
+        stage: StageToDo,
+        run: Sequence[StepToDo],
+        links: _Links,
+        share: float,
+        what: str,
+        mark: str,
+        together: Sequence[Sequence[str]],
+    ) -> _Links:
+        """One cast up to its cure in the mould, in one part or one for each piece of the mould."""
+        if len(together) == 1:
+            return (self._part(stage, run, links, share, what, mark, together[0]),)
+        return tuple(
+            self._part(
+                stage,
+                run,
+                links,
+                share / len(together),
+                f"{what}, piece {number} of {len(together)}",
+                f"{mark}p{number}.",
+                moulds,
+            )
+            for number, moulds in enumerate(together, start=1)
+        )
+
     def _part(
-        self, stage: StageToDo, run: Sequence[StepToDo], links: _Links, share: float, what: str, mark: str = ""
+        self,
+        stage: StageToDo,
+        run: Sequence[StepToDo],
+        links: _Links,
+        share: float,
+        what: str,
+        mark: str = "",
+        moulds: Sequence[str] = (),
     ) -> After:
         """One part, and how another waits for its end."""
         last = run[-1]
@@ -273,13 +313,14 @@ class _Planner:
         places = self._stopped_by(stage)
         pieces = duration if places else -(-duration // (LONGEST_DAYS * self.day_periods))
         ids = [f"{own}-{number}" for number in range(pieces, 1, -1)] + [own]
+        self.stays += [Stay(mould, ids[0], own, hold) for mould in moulds]
         if last.in_booth:
             self.stays.append(Stay(BOOTHS, ids[0], own, hold))
         elif stage.room == BAY:
             self.stays.append(Stay(BAYS, ids[0], own))
         if stage.begun and not links and stage.id not in self.first:
             self.in_hand.append(ids[0])
-        called = f"{stage.section or self.work.name}, {stage.name.lower()}: {_lower(what)}"
+        called = f"{stage.section or self.work.name}, {stage.name.lower()}: {lowered(what)}"
         begun = 0
         for number, each in enumerate(ids):
             length = duration // pieces + (number < duration % pieces)
@@ -351,30 +392,3 @@ def _before(stage: StageToDo, earlier: Sequence[StageToDo]) -> list[StageToDo]:
     if stage.section:
         return [each for each in earlier if each.section in (stage.section, "")][-1:]
     return list({each.section: each for each in earlier}.values())
-
-
-def _runs(steps: Sequence[StepToDo], *, last_apart: bool) -> list[list[StepToDo]]:
-    """The parts of a stage; the last step of one that is planned beside others stands apart, for it waits for them."""
-    runs = _cut(steps)
-    if last_apart and len(runs[-1]) > 1:
-        runs = [*runs[:-1], runs[-1][:-1], runs[-1][-1:]]
-    return runs
-
-
-def _cut(steps: Sequence[StepToDo]) -> list[list[StepToDo]]:
-    runs = [[steps[0]]]
-    for before, step in pairwise(steps):
-        if before.hold_h > QUARTER_DAY_H or before.in_booth or step.in_booth or step.sent:
-            runs.append([step])
-        else:
-            runs[-1].append(step)
-    return runs
-
-
-def _named(run: Sequence[StepToDo]) -> str:
-    """A part by its steps: the first alone, or from the first to the last."""
-    return run[0].name if len(run) == 1 else f"{run[0].name} … {_lower(run[-1].name)}"
-
-
-def _lower(text: str) -> str:
-    return text[:1].lower() + text[1:]

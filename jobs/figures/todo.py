@@ -85,6 +85,10 @@ class StageToDo:
         Whether no other stage waits for it, but for the casts of one more mould.
     second_mould : str
         The stage that makes one of the ``moulds``; as every so manieth cast comes from it, it waits for that.
+    mould_pieces : int
+        Of how many pieces each mould is [each].
+    apart : bool
+        Whether each piece is laid up, cured and emptied by itself, so that the next cast begins in it.
     """
 
     id: str
@@ -110,6 +114,8 @@ class StageToDo:
     moulds: int = 1
     beside: bool = False
     second_mould: str = ""
+    mould_pieces: int = 1
+    apart: bool = False
 
 
 @dataclass(frozen=True, slots=True)

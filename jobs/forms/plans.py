@@ -16,6 +16,7 @@ from jobs.services.planning.suppositions import (
     PAINT_OUT,
     SATURDAYS,
     SECOND_MOULD,
+    SPLIT,
     TAKE_ON,
     Supposition,
 )
@@ -129,14 +130,10 @@ class SaturdaysForm(SupposeForm):
         return f"work Saturdays for {self._weeks()}"
 
 
-class SecondMouldForm(SupposeForm):
-    """One more mould, so that pulls overlap."""
+class SectionForm(SupposeForm):
+    """Something about the casts of one section."""
 
-    kind, heading = SECOND_MOULD, "Make one more mould"
-    about = (
-        "Where casts queue on a mould, one more lets the next be laid up while the last cures. It takes the hours, "
-        "holds and material of the first anew, once that is off the pattern; the pattern has to be there, and sound."
-    )
+    done = ""
     section = forms.ChoiceField(label="Of which section", error_messages=choose("Choose a section from the list."))
 
     def __init__(self, data: Any = None, *, sections: Sequence[tuple[str, str, str]], **kwargs: Any) -> None:
@@ -156,7 +153,29 @@ class SecondMouldForm(SupposeForm):
 
     def words(self) -> str:
         """How a page says it."""
-        return f"make one more mould of {self.sections[self.cleaned_data['section']]}"
+        return self.done.format(self.sections[self.cleaned_data["section"]])
+
+
+class SplitForm(SectionForm):
+    """The pieces of a mould each by itself, so that pulls overlap."""
+
+    kind, heading = SPLIT, "Split a mould"
+    about = (
+        "Each piece of the mould is laid up, cured and emptied by itself, and the next pull begins in it while the "
+        "others still cure. The hours stay the same; the pieces of a cast are joined when all are out."
+    )
+    done = "use the mould of {} piece by piece"
+
+
+class SecondMouldForm(SectionForm):
+    """One more mould, so that pulls overlap."""
+
+    kind, heading = SECOND_MOULD, "Make one more mould"
+    about = (
+        "Where casts queue on a mould, one more lets the next be laid up while the last cures. It takes the hours, "
+        "holds and material of the first anew, once that is off the pattern; the pattern has to be there, and sound."
+    )
+    done = "make one more mould of {}"
 
 
 class FirstForm(SupposeForm):

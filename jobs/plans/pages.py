@@ -13,6 +13,7 @@ from jobs.forms.plans import (
     PaintOutForm,
     SaturdaysForm,
     SecondMouldForm,
+    SplitForm,
     SupposeForm,
     TakeOnForm,
 )
@@ -147,6 +148,7 @@ def suppose_forms(today: datetime.date, kind: str = "", data: Any = None) -> lis
         (PaintOutForm, {"commissions": rows}),
         (HireForm, {"commissions": rows}),
         (SaturdaysForm, {"commissions": rows}),
+        (SplitForm, {"commissions": rows, "sections": casts_to_come(rows, mould_pieces=2)}),
         (SecondMouldForm, {"commissions": rows, "sections": casts_to_come(rows)}),
         (FirstForm, {"commissions": rows}),
         (OrderForm, {"commissions": rows, "stages": stages_to_come(rows)}),

@@ -178,9 +178,14 @@ def changes_since(plan: Plan) -> Changes:
     )
 
 
-def casts_to_come(commissions: Sequence[Commission]) -> list[tuple[str, str, str]]:
-    """Sections of which several casts are to be taken: the commission's key, the section, and both in words."""
-    found = Stage.objects.filter(commission__in=commissions, key=CAST, section__pulls__gt=1)
+def casts_to_come(commissions: Sequence[Commission], mould_pieces: int = 1) -> list[tuple[str, str, str]]:
+    """Sections of which several casts are to be taken: the commission's key, the section, and both in words.
+
+    ``mould_pieces`` is of how many pieces their moulds are at least.
+    """
+    found = Stage.objects.filter(
+        commission__in=commissions, key=CAST, section__pulls__gt=1, section__pieces__gte=mould_pieces
+    )
     rows = found.exclude(state=StageState.PASSED).select_related("section", "commission")
     return [
         (str(row.commission_id), row.section.name, f"{row.section.name}, {row.commission.title}")

@@ -195,6 +195,7 @@ def test_something_is_supposed_and_set_beside_the_present_plan(maud: Client) -> 
         ({"kind": "paint out", "paint_out-commission": "999"}, "Choose a commission from the list."),
         ({"kind": "order", "order-earlier": "s0", "order-later": ""}, "Choose the stage that comes first."),
         ({"kind": "second mould", "second_mould-section": "x"}, "Choose a section from the list."),
+        ({"kind": "split", "split-section": "x"}, "Choose a section from the list."),
         ({"kind": "nonsense"}, "This page lost its place"),
         ({}, "This page lost its place"),
     ],

@@ -8,6 +8,8 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from jobs.figures.activities import BOOTHS
+from jobs.figures.plan.network import critical_path
+from jobs.figures.plan.serial import serial_plan
 from jobs.figures.todo import CommissionToDo, StageToDo
 from jobs.figures.weather import OUTDOORS
 from jobs.models import Commission, Stage, StageState
@@ -22,6 +24,7 @@ from jobs.services.planning.suppositions import (
     PAINT_OUT,
     SATURDAYS,
     SECOND_MOULD,
+    SPLIT,
     TAKE_ON,
     Supposition,
 )
@@ -228,6 +231,25 @@ def test_a_second_mould_takes_its_own_laying_up_and_lets_two_cure_at_once() -> N
         if part.key == "cast" and any(again.parts[link.activity].stage == second.id for link in part.activity.after)
     ]
     assert waiting == ["cast 2 of 4", "cast 4 of 4"]
+
+
+def test_a_split_mould_is_used_piece_by_piece_and_takes_no_more_hours() -> None:
+    pear = to_plan()
+    pear.sections.update(pulls=3, pieces=2)
+    plain, split = gathered(), gathered(supposed(SPLIT, commission=str(pear.pk), section="Base"))
+    moulds = [
+        {each.id: each.capacity for each in asked.problem.resources if each.id.startswith("mould")}
+        for asked in (plain, split)
+    ]
+    own = f"mould s{the(pear, 'cast').pk}"
+    assert moulds == [{own: 1}, {f"{own}.1": 1, f"{own}.2": 1}]
+    worked = [sum(part.hours.likely for part in asked.parts.values()) for asked in (plain, split)]
+    assert worked[0] == pytest.approx(worked[1])
+    # It is for pulls to overlap: with all hands the last is out sooner.
+    ends = [max(times.earliest_end for times in critical_path(asked.problem).values()) for asked in (plain, split)]
+    assert ends[1] <= ends[0]
+    done = [serial_plan(asked.problem).makespan for asked in (plain, split)]
+    assert done[1] <= done[0]
 
 
 def test_one_may_be_put_first_and_a_date_may_move() -> None:

@@ -213,6 +213,7 @@ def _stage(
         casts=left,
         taken=casts - left,
         moulds=known_hours.moulds.get(section, 1),
+        mould_pieces=stage.section.pieces if stage.section else 1,
     )
 
 

@@ -19,6 +19,7 @@ from jobs.services.planning.suppositions import (
     PAINT_OUT,
     SATURDAYS,
     SECOND_MOULD,
+    SPLIT,
     Supposition,
 )
 from materials.queries.figures import studio_figures
@@ -78,11 +79,14 @@ def candidates(work: CommissionToDo, first: datetime.date) -> list[Supposition]:
     ]
     if any(step.in_booth for stage in work.stages for step in stage.steps):
         tried.append(Supposition(PAINT_OUT, f"send the painting of {work.name} out", commission=work.id))
-    tried += [
-        Supposition(SECOND_MOULD, f"make one more mould of {stage.section}", commission=work.id, section=stage.section)
-        for stage in work.stages
-        if stage.key == CAST and stage.casts > 1
-    ]
+    for stage in work.stages:
+        if stage.key != CAST or stage.casts == 1:
+            continue
+        if stage.mould_pieces > 1:
+            words = f"use the mould of {stage.section} piece by piece"
+            tried.append(Supposition(SPLIT, words, commission=work.id, section=stage.section))
+        words = f"make one more mould of {stage.section}"
+        tried.append(Supposition(SECOND_MOULD, words, commission=work.id, section=stage.section))
     return tried
 
 

@@ -9,7 +9,7 @@ from jobs.figures.site import Promise, as_planned
 from jobs.figures.todo import CAST, CommissionToDo, Outside, StageToDo, StepToDo
 from jobs.figures.workdays import Workdays
 
-PAINT_OUT, HIRE, SATURDAYS = "paint out", "hire", "saturdays"
+PAINT_OUT, HIRE, SATURDAYS, SPLIT = "paint out", "hire", "saturdays", "split"
 SECOND_MOULD, FIRST, ORDER, MOVE_DATE, TAKE_ON = "second mould", "first", "order", "move date", "take on"
 WEIGHT_OF_FIRST = 20
 SATURDAY = 5
@@ -86,6 +86,8 @@ def supposed(
         return replace(work, **as_planned(_moved(work.promise, each), days))
     if each.kind == PAINT_OUT:
         return replace(work, stages=tuple(_painted_out(stage, spraying_days) for stage in work.stages))
+    if each.kind == SPLIT:
+        return replace(work, stages=tuple(_apart(stage, each.section) for stage in work.stages))
     if each.kind == SECOND_MOULD and mould is not None:
         return replace(work, stages=(mould, *(_of_two_moulds(stage, mould) for stage in work.stages)))
     return work
@@ -120,6 +122,10 @@ def _painted_out(stage: StageToDo, days: float) -> StageToDo:
         kept[after] = replace(kept[after], sent=out)
     share = (len(stage.steps) - len(booth)) / len(stage.steps)
     return replace(stage, steps=tuple(kept), hours=stage.hours.share(share))
+
+
+def _apart(stage: StageToDo, section: str) -> StageToDo:
+    return replace(stage, apart=True) if stage.key == CAST and stage.section == section else stage
 
 
 def _of_two_moulds(stage: StageToDo, mould: StageToDo) -> StageToDo:

@@ -202,6 +202,32 @@ def test_what_others_take_is_in_doubt_and_a_cure_is_not() -> None:
     }
 
 
+def test_pieces_of_a_mould_are_used_by_themselves_where_it_is_split() -> None:
+    steps = (StepToDo(1, "gel coat", 2), StepToDo(2, "laid", 24, "cures"), StepToDo(3, "joined", 16, "strips cure"))
+    cast = stage("cast", *steps, cast_steps=steps, casts=2, mould_pieces=2, apart=True, likely=6.0)
+    plan = planned(cast)
+    assert plan.places == (Resource("mould cast.1", 1), Resource("mould cast.2", 1))
+    laid = ["cast/c1.p1.2", "cast/c1.p2.2", "cast/c0.p1.2", "cast/c0.p2.2"]
+    assert [(stay.resource, stay.first, stay.hold) for stay in plan.stays] == [
+        (f"mould cast.{own[9]}", own, 24 * H) for own in laid
+    ]
+    # Joined when both are out, and in the same hours as otherwise.
+    assert after(plan, "cast/c1.3") == (After(laid[0], 24 * H, "cures"), After(laid[1], 24 * H, "cures"))
+    assert sum(part.hours.likely for part in plan.parts) == pytest.approx(6.0)
+    assert next(part.what for part in plan.parts if part.activity.id == laid[3]) == "cast 2 of 2, piece 2 of 2"
+    # What is in hand was begun in both at once, and one that holds keeps both.
+    held = planned(replace(cast, begun=True, held_h=5, held_why="cures", taken=1))
+    assert [(stay.resource, stay.first) for stay in held.stays if "c0" not in stay.first] == [
+        (mould, own) for own in ("cast/held", "cast/c1.2") for mould in ("mould cast.1", "mould cast.2")
+    ]
+
+
+def test_a_long_cast_keeps_its_mould_from_its_first_piece_of_work_on() -> None:
+    steps = (StepToDo(1, "laid", 24, "cures"), StepToDo(2, "joined"))
+    plan = planned(stage("cast", *steps, cast_steps=steps, casts=2, likely=60.0))
+    assert Stay("mould cast", "cast/c1.1-2", "cast/c1.1", 24 * H) in plan.stays
+
+
 def test_every_other_cast_waits_for_a_second_mould_and_nothing_else_does() -> None:
     second = stage("mould", id="again", beside=True, waits="")
     steps = (StepToDo(1, "laid", 24, "cures"), StepToDo(2, "joined"))
