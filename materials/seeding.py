@@ -145,6 +145,7 @@ def _seed_lay_ups(lay_up: Any, lay_up_ply: Any) -> None:
             gel_coat_kg_m2=value.gel_coat_kg_m2,
             return_extra_layers=value.return_extra_layers,
             is_default=name in (figures.mould_layup, figures.cast_layup),
+            **_columns_of(lay_up, {"checked_on": CHECKED_ON}),
         )
         for position, ply in enumerate(value.plies, start=1):
             lay_up_ply.objects.create(
@@ -163,7 +164,12 @@ def _seed_paint(paint_system: Any, paint_coat: Any) -> None:
     figures = studio_figures()
     grades = {name: grade for grade, name in figures.system_by_grade.items()}
     for name, coats in figures.paint_systems.items():
-        row = paint_system.objects.create(name=name, description=DESCRIPTIONS[name], default_grade=grades.get(name, ""))
+        row = paint_system.objects.create(
+            name=name,
+            description=DESCRIPTIONS[name],
+            default_grade=grades.get(name, ""),
+            **_columns_of(paint_system, {"checked_on": CHECKED_ON}),
+        )
         for position, coat in enumerate(coats, start=1):
             paint_coat.objects.create(
                 system=row,

@@ -7,7 +7,7 @@ from typing import Literal
 
 from materials.estimator.errors import EstimatorError, UnknownChoice
 
-Kind = Literal["length", "area", "volume", "mass", "areal_mass", "film", "density", "time_hours"]
+Kind = Literal["length", "area", "volume", "mass", "areal_mass", "film", "density", "force", "pressure", "time_hours"]
 System = Literal["metric", "us"]
 
 
@@ -24,7 +24,7 @@ class KindRule:
     noun : str
         The kind with its article, as an error names it ("a length").
     base : str
-        The unit that ``parse`` answers in, one of ``units``.
+        The unit that ``parse`` answers in, spelled one of ``units``.
     most : float
         The largest magnitude taken, in ``base``; beyond it a slip of the unit is likelier than the work.
     example : str
@@ -116,6 +116,14 @@ _DENSITY = _units(
     "gram/centimeter**3: g/cm3, g/cc, g/ml, kg/l",
     "pound/foot**3: lb/ft3, lb/cu ft, pcf",
 )
+_FORCE = _units("newton: N, newton, newtons", "kilonewton: kN", "pound_force: lbf")
+_PRESSURE = _units(
+    "pascal: Pa, N/m2",
+    "kilopascal: kPa, kN/m2",
+    "megapascal: MPa, N/mm2",
+    "pound_force/foot**2: lbf/ft2, psf",
+    "pound_force/inch**2: lbf/in2, psi",
+)
 _TIME = _units("hour: h, hr, hrs, hour, hours", "minute: min, mins, minute, minutes")
 
 KINDS: Mapping[Kind, KindRule] = {
@@ -133,6 +141,8 @@ KINDS: Mapping[Kind, KindRule] = {
     ),
     "film": KindRule("a film thickness", "um", 20_000, "50 um", "um, mm or mil", _FILM),
     "density": KindRule("a density", "kg/m3", 25_000, "35 kg/m3", "kg/m3, g/cm3, kg/l or lb/ft3", _DENSITY),
+    "force": KindRule("a force", "N", 10_000_000, "300 N", "N, kN or lbf", _FORCE),
+    "pressure": KindRule("a pressure", "Pa", 1e9, "500 Pa", "Pa, kPa, N/mm2, psf or psi", _PRESSURE),
     "time_hours": KindRule("a time", "h", 100_000, "1.5 h", "h or min", _TIME),
 }
 

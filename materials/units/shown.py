@@ -21,6 +21,8 @@ _METRIC: Mapping[Kind, tuple[tuple[float, str, int | None], ...]] = {
     "areal_mass": ((1.0, "kg/m2", None), (0.0, "g/m2", None)),
     "film": ((0.0, "um", None),),
     "density": ((0.0, "kg/m3", None),),
+    "force": ((1000.0, "kN", None), (0.0, "N", None)),
+    "pressure": ((1e6, "MPa", None), (1000.0, "kPa", None), (0.0, "Pa", None)),
     "time_hours": ((0.0, "h", None),),
 }
 _US: Mapping[Kind, tuple[tuple[float, str, int | None], ...]] = {
@@ -31,6 +33,8 @@ _US: Mapping[Kind, tuple[tuple[float, str, int | None], ...]] = {
     "areal_mass": ((0.0, "oz/ft2", None),),
     "film": ((0.0, "mil", None),),
     "density": ((0.0, "lb/ft3", None),),
+    "force": ((0.0, "lbf", None),),
+    "pressure": ((1e5, "psi", None), (0.0, "lbf/ft2", None)),
     "time_hours": ((0.0, "h", None),),
 }
 _FORM_UNIT: Mapping[System, Mapping[Kind, str]] = {
@@ -42,6 +46,8 @@ _FORM_UNIT: Mapping[System, Mapping[Kind, str]] = {
         "areal_mass": "g/m2",
         "film": "um",
         "density": "kg/m3",
+        "force": "N",
+        "pressure": "Pa",
         "time_hours": "h",
     },
     "us": {
@@ -52,6 +58,8 @@ _FORM_UNIT: Mapping[System, Mapping[Kind, str]] = {
         "areal_mass": "oz/ft2",
         "film": "mil",
         "density": "lb/ft3",
+        "force": "lbf",
+        "pressure": "lbf/ft2",
         "time_hours": "h",
     },
 }
@@ -67,6 +75,10 @@ _LINE_UNIT_US = {
     "kg/m2": "oz/ft2",
     "g/m2": "oz/ft2",
     "kg/m3": "lb/ft3",
+    "n": "lbf",
+    "kn": "lbf",
+    "pa": "lbf/ft2",
+    "n/mm2": "psi",
 }
 
 

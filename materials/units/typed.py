@@ -155,7 +155,7 @@ def _number(typed: str, rule: KindRule, name: str) -> Decimal:
 
 
 def _base(rule: KindRule) -> str:
-    return rule.units[rule.base]
+    return rule.units[spelled(rule.base)]
 
 
 def _shown(typed: str) -> str:

@@ -28,6 +28,8 @@ laws = settings(derandomize=True, deadline=None)
 
 # The international yard and pound of 1959, the gallon of 231 cubic inches, the imperial gallon of 4.546 09 l.
 INCH, POUND = Fraction("0.0254"), Fraction("0.45359237")
+# Standard gravity of 1901, by which a pound weighs a pound-force.
+GRAVITY = Fraction("9.80665")
 FOOT, YARD, OUNCE, GALLON = 12 * INCH, 36 * INCH, POUND / 16, 231 * INCH**3
 BY_DEFINITION = {
     "length": {"mm": Fraction(1, 1000), "cm": Fraction(1, 100), "m": 1, "in": INCH, "ft": FOOT, "yd": YARD},
@@ -54,6 +56,14 @@ BY_DEFINITION = {
     },
     "film": {"um": 1, "µm": 1, "mm": 1000, "mil": INCH * 1000},
     "density": {"kg/m3": 1, "g/cm3": 1000, "kg/l": 1000, "lb/ft3": POUND / FOOT**3},
+    "force": {"N": 1, "kN": 1000, "lbf": POUND * GRAVITY},
+    "pressure": {
+        "Pa": 1,
+        "kPa": 1000,
+        "N/mm2": 10**6,
+        "psf": POUND * GRAVITY / FOOT**2,
+        "psi": POUND * GRAVITY / INCH**2,
+    },
     "time_hours": {"h": 1, "min": Fraction(1, 60)},
 }
 FACTORS = [(kind, unit, factor) for kind, units in BY_DEFINITION.items() for unit, factor in units.items()]
@@ -76,7 +86,7 @@ def _plain(unit):
 def test_every_spelling_measures_what_its_kind_measures():
     registry = pint.UnitRegistry()
     for rule in KINDS.values():
-        base = registry.Unit(rule.units[rule.base])
+        base = registry.Unit(rule.units[_plain(rule.base)])
         assert all(registry.Unit(unit).is_compatible_with(base) for unit in rule.units.values())
 
 
@@ -277,6 +287,10 @@ def test_feet_and_inches_can_be_typed_again_within_an_eighth(inches):
         (9.6, "areal_mass", "9.6 kg/m²", "31.5 oz/ft²"),
         (50, "film", "50 µm", "1.97 mil"),
         (35, "density", "35 kg/m³", "2.18 lb/ft³"),
+        (300, "force", "300 N", "67.4 lbf"),
+        (2960, "force", "2.96 kN", "665 lbf"),
+        (434, "pressure", "434 Pa", "9.06 lbf/ft²"),
+        (80e6, "pressure", "80 MPa", "11 603 psi"),
         (14.5, "time_hours", "14.5 h", "14.5 h"),
         (-2.6, "length", "−2.6 m", "−8 ft 6 3/8 in"),
     ],
@@ -308,6 +322,9 @@ def test_a_take_off_quantity_is_shown_in_the_studios_system():
     assert display_quantity(1.728, "m3", "us") == ("61", "cu ft")
     assert display_quantity(737.998, "ml") == ("738", "ml")
     assert display_quantity(12, "each", "us") == ("12", "each")
+    assert display_quantity(2.96, "kN", "us") == ("665", "lbf")
+    assert display_quantity(434, "Pa", "us") == ("9.06", "lbf/ft²")
+    assert display_quantity(60, "N/mm^2", "us") == ("8\u202f702", "psi")
     assert display_quantity(7.25, "h", "us") == ("7.25", "h")
 
 
