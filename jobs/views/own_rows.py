@@ -36,6 +36,11 @@ class Kind:
     listed: str
     list_called: str
 
+    @property
+    def called(self) -> str:
+        """What a row of it is called."""
+        return self.model.called
+
     def form_of(self, row: OwnRow, request: MemberRequest | None = None) -> OwnRowForm:
         """The form of a row, with what was sent if anything was."""
         sent = request.POST if request is not None and request.method == "POST" else None

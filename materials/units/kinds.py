@@ -24,7 +24,7 @@ class KindRule:
     noun : str
         The kind with its article, as an error names it ("a length").
     base : str
-        The unit that ``parse`` answers in, spelled one of ``units``.
+        The unit that ``parse`` answers in; ``spelled``, it is one of ``units``.
     most : float
         The largest magnitude taken, in ``base``; beyond it a slip of the unit is likelier than the work.
     example : str
