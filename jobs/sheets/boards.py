@@ -114,6 +114,7 @@ KIND = SheetKind(
     about=About.SECTION,
     stages=("crate",),
     build=build,
+    has_more=True,
     keeps="crate",
     form=BoardsForm,
     offered=lambda subject: subject.spec.crated,

@@ -281,6 +281,7 @@ KIND = SheetKind(
     about=About.SECTION,
     stages=("crate",),
     build=build,
+    has_more=True,
     keeps="crate",
     form=CrateForm,
     offered=lambda subject: subject.spec.crated,

@@ -21,7 +21,7 @@ from jobs.delivery.fixings import (
 from jobs.delivery.papers import PAPERS, paper_of
 from jobs.models import CommissionBase
 from jobs.queries.bases import base_of
-from jobs.sheets.kind import About, Answer, Picture, SheetForm, SheetKind
+from jobs.sheets.kind import About, Answer, Picture, SheetForm, SheetKind, TrueSize
 from jobs.sheets.known import Job, Subject
 from materials.drawing.true_size import Page, Plate, Round, Window, map_svg, page_svg
 from materials.estimator.errors import Missing
@@ -44,12 +44,11 @@ class FixingsForm(SheetForm):
 
 @dataclass(frozen=True, slots=True)
 class Value:
-    """The base, its map and its pages, what to measure, and what is in the way."""
+    """The base, its map, what to measure, and what is in the way."""
 
     base: Base
     tiling: Tiling
     plan: Picture
-    pages: tuple[Picture, ...]
     spans: tuple[tuple[int, int, float], ...]
     troubles: tuple[Trouble, ...]
 
@@ -72,7 +71,8 @@ def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
         (Term("bolts", len(base.bolts), "", "entered for the base"),),
     )
     return Answer(
-        Value(base, tiling, plan, pages, spans_mm(base.bolts), found),
+        Value(base, tiling, plan, spans_mm(base.bolts), found),
+        true_size=TrueSize(tiling.paper.key, pages),
         workings=(longest,),
         cautions=tuple(each.text for each in found),
         headline=f"{len(base.bolts)} bolts on {len(tiling.tiles)} page{'' if len(tiling.tiles) == 1 else 's'} of "

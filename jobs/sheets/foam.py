@@ -108,6 +108,7 @@ KIND = SheetKind(
     about=About.SECTION,
     stages=("pattern",),
     build=build,
+    has_more=True,
     keeps="foam",
     form=FoamForm,
     cautions=(

@@ -40,12 +40,20 @@ class Picture:
 
 
 @dataclass(frozen=True, slots=True)
+class TrueSize:
+    """Drawings that are pages of their own in print, on paper of the size that the key names."""
+
+    paper: str
+    pages: tuple[Picture, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Answer:
     """What a sheet says.
 
     ``headline`` is the one sentence to act on, ``stop`` whether it tells to stop; ``big`` are the numbers to act on,
     printed so that they are read at arm's length; ``workings`` are the other figures of the sheet; ``value`` is what
-    the kind's own fragment prints.
+    the kind's own fragment prints; ``true_size`` follows everything else in print.
     """
 
     value: Any
@@ -54,6 +62,7 @@ class Answer:
     cautions: tuple[str, ...] = ()
     headline: str = ""
     stop: bool = False
+    true_size: TrueSize | None = None
 
     @property
     def all_workings(self) -> tuple[Reckoned, ...]:
@@ -156,7 +165,8 @@ class SheetKind:
     ``stages`` are the keys of the stages on whose pages it is offered; ``build`` works the answer and lets an
     ``EstimatorError`` pass; ``cautions`` stand on every sheet of this kind, and ``judgement`` says whose judgement it
     does not replace; ``offered`` says whether there is anything to print for a subject; ``keeps`` names what is decided
-    on it once for all, "" for what is asked afresh each time.
+    on it once for all, "" for what is asked afresh each time; ``has_more`` says whether a second fragment,
+    ``sheets/_<key>-more.html``, follows the cautions.
     """
 
     key: str
@@ -170,6 +180,12 @@ class SheetKind:
     form: type[SheetForm] = SheetForm
     offered: Callable[[Subject], bool] = _always
     keeps: str = ""
+    has_more: bool = False
+
+    @property
+    def more(self) -> str:
+        """The fragment of what comes after the cautions: what nobody has to read before the work."""
+        return f"sheets/_{self.key}-more.html"
 
     @property
     def template(self) -> str:

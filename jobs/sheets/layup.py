@@ -82,6 +82,7 @@ KIND = SheetKind(
     about=About.STAGE,
     stages=("mould", "cast"),
     build=build,
+    has_more=True,
     cautions=(
         "Lay no more layers wet on wet than the card says: thick wet laminate heats itself, shrinks and can smoke.",
         "Wear gloves, goggles and the breathing protection of the air sheet; glass dust wants a P3 mask and wet or "

@@ -258,6 +258,7 @@ KIND = SheetKind(
     about=About.COMMISSION,
     stages=("install",),
     build=build,
+    has_more=True,
     keeps="wind",
     form=WindForm,
     offered=lambda subject: bool(subject.job.sections),

@@ -11,10 +11,11 @@ from jobs.services.bases import set_base
 from jobs.sheets import boards, crate, foam, wind
 from jobs.sheets.kind import SheetKind, Shown, show
 from jobs.sheets.known import Job
+from jobs.sheets.registry import BY_KEY
 from materials.models import Figure
 from studio.accounts.models import AuditEntry, Role
 from tests.factories import make_commission, make_person, make_section, signed_in
-from tests.studio.pdf_reading import text
+from tests.studio.pdf_reading import pages, text
 
 pytestmark = pytest.mark.django_db
 
@@ -243,3 +244,17 @@ def test_what_is_decided_is_kept_for_both_sheets_of_a_crate_until_it_is_forgotte
     assert client.post(keep, {"section": section.pk}).status_code == 302
     assert shown(crate.KIND, commission).answer.value.crate.way == "standing"
     assert client.post(reverse("keep_sheet", args=[commission.pk, "layup"])).status_code == 404
+
+
+@pytest.mark.parametrize("kind", ["crate", "boards", "foam", "layup", "lifting", "handling", "wind"])
+def test_the_first_page_of_a_sheet_has_its_cautions_and_the_last_its_workings(
+    commission: Commission, kind: str
+) -> None:
+    section = commission.sections.get()
+    printed = signed_in(Role.BENCH).get(
+        reverse("sheet_pdf", args=[commission.pk, kind]), {"section": section.pk, "stage": "cast"}
+    )
+    read = pages(printed.content)
+    assert "Cautions" in read[0]
+    assert BY_KEY[kind].judgement.split(":")[0][:40] in read[0]
+    assert any("How it was worked" in words for words in read)
