@@ -24,17 +24,12 @@ class Model:
         Between which periods each activity that is not done may begin.
     hint : mapping of str to int
         Starts of a plan within the windows.
-    exact : bool
-        Whether holds are kept as they are. Otherwise each is taken as its shortest over the calendar: what is
-        proven of the model is then proven of the problem, yet what it finds need not be a plan.
     """
 
-    def __init__(
-        self, problem: Problem, windows: Mapping[str, Window], hint: Mapping[str, int], *, exact: bool
-    ) -> None:
+    def __init__(self, problem: Problem, windows: Mapping[str, Window], hint: Mapping[str, int]) -> None:
         from ortools.sat.python import cp_model
 
-        self.problem, self.windows, self.hint, self.exact = problem, windows, hint, exact
+        self.problem, self.windows, self.hint = problem, windows, hint
         self.cp = cp_model.CpModel()
         self._begun: dict[tuple[int, int], cp_model.IntVar] = {}
         self._uses: dict[str, list[tuple[cp_model.IntervalVar, int]]] = {each.id: [] for each in problem.resources}
@@ -108,7 +103,7 @@ class Model:
         found = pieces(self.problem.calendar, before.duration, hold, window.first, window.last)
         shortest = min(piece.lag if piece.rising else piece.ready - piece.last for piece in found)
         self.cp.add(until >= start + shortest)
-        for piece in found if self.exact else ():
+        for piece in found:
             if piece.rising and piece.first < piece.last:
                 if piece.lag > shortest:
                     self._add_rising(piece, before, until)

@@ -1,9 +1,10 @@
 """The best plan that a time allows: a serial schedule first, then CP-SAT, one goal after another.
 
 Each goal is minimised while those before it are held at what they have reached.
-A problem too large to state every hold exactly is solved in parts: with holds at
-their shortest for the bound, and exactly in a window around the best plan, which
-moves along with it. The search is seeded, but stops by the clock, and its
+A problem too large to state all its holds at once is improved by turns, by a
+search over priorities and by the solver in a window around the best plan, which
+moves along with it; its bounds are those of the critical path and of the work
+there is. The search is seeded, but stops by the clock, and its
 workers run side by side: twice the same only where the plan is proven and alone.
 """
 
@@ -34,13 +35,13 @@ WORKERS = 8
 SEED = 1
 LONGEST_S = 3600.0
 MOST_PIECES = 4_000
-"""Of holds stated exactly at once; above it the solver spends its time on stating them."""
+"""Of holds stated at once; above it the solver spends its time on stating them (measured), and the search goes on."""
 REACH = 30
 """Periods before and after the best plan that a part of a large problem looks at: a week and a half in quarter-days."""
 ROUND_S = 3.0
 SHARES = {LATENESS: 0.5, MOVES: 0.6, FINISH: 1.0}
 """Of the time left, what a goal may take."""
-SEARCH_SHARE, BOUND_SHARE = 0.5, 0.25
+SEARCH_SHARE = 0.5
 TOLD_EVERY_S = 0.25
 
 
@@ -102,7 +103,7 @@ class _Run:
     def __init__(self, problem: Problem, seconds: float, progress: Callable[[Progress], bool]) -> None:
         self.began = monotonic()
         self.problem, self.seconds, self.progress = problem, seconds, progress
-        self.stopped, self.told = False, -inf
+        self.stopped, self.told, self.searches = False, -inf, 0
         self.bounds = least(problem)
         self.best = first_starts(problem)
 
@@ -143,7 +144,8 @@ class _Run:
                 and self.tell(goal, reached[GOALS.index(goal)], self.bounds[goal])
             )
 
-        self.take(improve(self.problem, self.best, SEED, go_on))
+        self.searches += 1
+        self.take(improve(self.problem, self.best, SEED * self.searches, go_on))
 
     def aim(self, goal: str) -> None:
         """Minimise one goal as far as its share of the time allows."""
@@ -152,43 +154,40 @@ class _Run:
         if not self._open(goal, until):
             return
         found = windows(self.problem, self.best, goal)
-        if self._pieces(found) <= MOST_PIECES:
-            self._solve(goal, found, until, exact=True)
+        if self._is_small(found):
+            self._solve(goal, found, until)
             return
         self.search(min(budget, self.seconds) * SEARCH_SHARE)
-        found = windows(self.problem, self.best, goal)
-        self._solve(goal, found, monotonic() + budget * BOUND_SHARE, exact=False)
-        reach = REACH
         while self._open(goal, until):
             found = windows(self.problem, self.best, goal)
-            part = near(found, self.best, reach)
-            if not self._solve(goal, part, min(until, monotonic() + ROUND_S), exact=True, whole=part == found):
-                reach *= 2
+            part = near(found, self.best, REACH)
+            ends = min(until, monotonic() + ROUND_S)
+            if not (self._is_small(part) and self._solve(goal, part, ends, whole=part == found)):
+                self.search(min(until - monotonic(), ROUND_S))
 
     def _open(self, goal: str, until: float) -> bool:
         return not self.stopped and monotonic() < until and self.value(goal) > self.bounds[goal]
 
-    def _pieces(self, found: Mapping[str, Window]) -> int:
-        """Of how many pieces the holds are over their windows."""
+    def _is_small(self, found: Mapping[str, Window]) -> bool:
+        """Whether the holds over their windows are few pieces; it stops counting where they are not."""
         before = [(link.activity, link.hold) for each in self.problem.open for link in each.after if link.hold]
         before += [(stay.last, stay.hold) for stay in self.problem.stays if stay.hold]
-        return sum(
-            len(
-                pieces(
-                    self.problem.calendar, self.problem.by_id[name].duration, hold, found[name].first, found[name].last
-                )
-            )
-            for name, hold in before
-            if name in found
-        )
+        known, count = self.problem.by_id, 0
+        for name, hold in before:
+            if name in found:
+                window = found[name]
+                count += len(pieces(self.problem.calendar, known[name].duration, hold, window.first, window.last))
+            if count > MOST_PIECES:
+                return False
+        return True
 
-    def _solve(self, goal: str, found: Mapping[str, Window], until: float, *, exact: bool, whole: bool = True) -> bool:
+    def _solve(self, goal: str, found: Mapping[str, Window], until: float, *, whole: bool = True) -> bool:
         """Solve one model until a time, and keep what is better; whether anything is."""
         from ortools.sat.python import cp_model
 
         if not self._open(goal, until):
             return False
-        model = Model(self.problem, found, self.best, exact=exact)
+        model = Model(self.problem, found, self.best)
         model.aim(goal)
         solver = cp_model.CpSolver()
         solver.parameters.num_workers = WORKERS
@@ -220,7 +219,7 @@ class _Run:
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             return False
         starts = {name: solver.value(start) for name, start in model.starts.items()}
-        better = exact and self.take(starts)
+        better = self.take(starts)
         return self._take_packed(starts) or better
 
     def _take_packed(self, starts: Mapping[str, int]) -> bool:

@@ -54,7 +54,7 @@ def test_what_has_no_serial_schedule_has_no_plan_at_all() -> None:
     assert refused
     for problem in refused:
         heads = earliest_starts(problem)
-        model = Model(problem, {name: Window(head, FAR) for name, head in heads.items()}, heads, exact=True)
+        model = Model(problem, {name: Window(head, FAR) for name, head in heads.items()}, heads)
         solver = cp_model.CpSolver()
         solver.parameters.num_workers = 1
         assert solver.solve(model.cp) == cp_model.INFEASIBLE
