@@ -129,6 +129,21 @@ def to_plan(
     return _Planner(work, period_h, day_periods, able, doubts).planned()
 
 
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """Steps that are planned in one go, with their share of the stage's hours, what they are called and marked by."""
+
+    steps: Sequence[StepToDo]
+    share: float
+    what: str
+    mark: str = ""
+
+    def piece(self, number: int, pieces: int) -> "_Run":
+        """The same for one piece of a mould."""
+        what = f"{self.what}, piece {number} of {pieces}"
+        return _Run(self.steps, self.share / pieces, what, f"{self.mark}p{number}.")
+
+
 class _Planner:
     """One commission on its way from stages to parts."""
 
@@ -229,7 +244,7 @@ class _Planner:
             links = self._outside(stage, run[0], links)
             if number == waits_again:
                 links = (*links, *late)
-            links = (self._part(stage, run, links, len(run) / steps, named(run)),)
+            links = (self._part(stage, _Run(run, len(run) / steps, named(run)), links),)
         return links
 
     def _casts(self, stage: StageToDo, early: _Links, late: _Links) -> _Links:
@@ -248,14 +263,13 @@ class _Planner:
             if number % stage.moulds == 0:
                 links = (*links, *self.passed.get(stage.second_mould, ()))
             what, mark = f"cast {stage.taken + number} of {stage.taken + stage.casts}", f"c{stage.casts - number}."
-            runs = cut(own)
+            runs = [_Run(run, len(run) / steps, what, mark) for run in cut(own)]
             if len(runs) > 1:
                 # What is in hand was begun in all pieces at once.
                 together = [moulds] if stage.begun and number == 1 else [[mould] for mould in moulds]
-                links = self._laid_up(stage, runs[0], links, len(runs[0]) / steps, what, mark, together)
-                runs = runs[1:]
+                links = self._laid_up(stage, runs.pop(0), links, together)
             for run in runs:
-                links = (self._part(stage, run, links, len(run) / steps, what, mark),)
+                links = (self._part(stage, run, links),)
             ends += links
             self.first_cast.setdefault(stage.id, links[0])
         return tuple(ends)
@@ -268,46 +282,18 @@ class _Planner:
         self.places += [Resource(name, stage.moulds) for name in names]
         return names
 
-    def _laid_up(
-        self,
-        stage: StageToDo,
-        run: Sequence[StepToDo],
-        links: _Links,
-        share: float,
-        what: str,
-        mark: str,
-        together: Sequence[Sequence[str]],
-    ) -> _Links:
+    def _laid_up(self, stage: StageToDo, run: _Run, links: _Links, together: Sequence[Sequence[str]]) -> _Links:
         """One cast up to its cure in the mould, in one part or one for each piece of the mould."""
         if len(together) == 1:
-            return (self._part(stage, run, links, share, what, mark, together[0]),)
-        return tuple(
-            self._part(
-                stage,
-                run,
-                links,
-                share / len(together),
-                f"{what}, piece {number} of {len(together)}",
-                f"{mark}p{number}.",
-                moulds,
-            )
-            for number, moulds in enumerate(together, start=1)
-        )
+            return (self._part(stage, run, links, together[0]),)
+        pieces = (run.piece(number, len(together)) for number in range(1, len(together) + 1))
+        return tuple(self._part(stage, piece, links, moulds) for piece, moulds in zip(pieces, together, strict=True))
 
-    def _part(
-        self,
-        stage: StageToDo,
-        run: Sequence[StepToDo],
-        links: _Links,
-        share: float,
-        what: str,
-        mark: str = "",
-        moulds: Sequence[str] = (),
-    ) -> After:
+    def _part(self, stage: StageToDo, run: _Run, links: _Links, moulds: Sequence[str] = ()) -> After:
         """One part, and how another waits for its end."""
-        last = run[-1]
-        own, hold = f"{stage.id}/{mark}{last.position}", round(last.hold_h * _HOUR)
-        hours = stage.hours.share(share)
+        last = run.steps[-1]
+        own, hold = f"{stage.id}/{run.mark}{last.position}", round(last.hold_h * _HOUR)
+        hours = stage.hours.share(run.share)
         crew = max(1, min(stage.crew, self.able.get(stage.key, 1), ceil(hours.likely / self.period_h)))
         duration = max(1, ceil(round(hours.likely / (crew * self.period_h), 6)))
         places = self._stopped_by(stage)
@@ -320,13 +306,13 @@ class _Planner:
             self.stays.append(Stay(BAYS, ids[0], own))
         if stage.begun and not links and stage.id not in self.first:
             self.in_hand.append(ids[0])
-        called = f"{stage.section or self.work.name}, {stage.name.lower()}: {lowered(what)}"
+        called = f"{stage.section or self.work.name}, {stage.name.lower()}: {lowered(run.what)}"
         begun = 0
         for number, each in enumerate(ids):
             length = duration // pieces + (number < duration % pieces)
             activity = Activity(each, length, {stage.key: crew}, links, self.work.id, name=called)
             follows = (Follows(last.why, hold),) if hold and each == own else ()
-            part = _part_of(stage, activity, what, hours.share(length / duration), follows)
+            part = _part_of(stage, activity, run.what, hours.share(length / duration), follows)
             self.parts[each] = replace(part, stretch=(begun / duration, (begun + length) / duration))
             begun += length
             links = (After(each),)
