@@ -55,8 +55,8 @@ def rubbed(page: Image.Image, code: zxingcpp.Barcode, share: float) -> tuple[Ima
     """One code cut out with its quiet zone, that share of its modules rubbed off its edge, unsharp; its width [mm]."""
     first, last = code.position.top_left, code.position.bottom_right
     side = last.x - first.x
-    # 33 modules across, of which the finder in the corner and its border take 9.
-    quiet, finder = side * 4 / 33, side * 9 / 33
+    # 29 modules across, of which the finder in the corner and its border take 9.
+    quiet, finder = side * 4 / 29, side * 9 / 29
     cut = page.crop((round(first.x - quiet), round(first.y - quiet), round(last.x + quiet), round(last.y + quiet)))
     edge = quiet + side
     ImageDraw.Draw(cut).rectangle((edge - share * side**2 / (side - finder), quiet + finder, edge, edge), fill=255)
@@ -64,14 +64,16 @@ def rubbed(page: Image.Image, code: zxingcpp.Barcode, share: float) -> tuple[Ima
 
 
 @pytest.mark.needs("pdftoppm")
-def test_every_code_is_read_off_the_printed_sheet_even_with_a_fifth_of_it_gone(tmp_path: Path) -> None:
+def test_every_code_is_read_off_the_printed_sheet_even_with_a_blot_on_it(tmp_path: Path) -> None:
     section, client = labelled_section(), signed_in(Role.BENCH)
     (page,) = drawn(printed(client, section), tmp_path)
     codes = zxingcpp.read_barcodes(page, formats=zxingcpp.BarcodeFormat.QRCode)
     things = ("C1", "C2", "K1", "K2", "M1P1", "M1P2", "M1P3")
     assert {code.text for code in codes} == {f"http://testserver/at/{section.pk}-{signs}/" for signs in things}
     for code in codes:
-        cut, side_mm = rubbed(page, code, 0.20)
+        # ISO/IEC 18004: level Q wins back a quarter of the codewords. A blot spoils those at its edge too, so that a
+        # quarter of them is less than a fifth of the area.
+        cut, side_mm = rubbed(page, code, 0.18)
         assert side_mm >= 24.8
         assert [found.text for found in zxingcpp.read_barcodes(cut)] == [code.text]
 
