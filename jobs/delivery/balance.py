@@ -130,7 +130,7 @@ def weighed(balance: Balance, left: Term, right: Term, apart: Term) -> Balance:
 
 
 def shell_centre_m(form: Form) -> tuple[float, float, float]:
-    """Where a skin of even thickness balances: as measured on its model, else estimated.
+    """Where a skin of even thickness balances: as measured on its model or known of its shape, else estimated.
 
     Parameters
     ----------
@@ -139,9 +139,9 @@ def shell_centre_m(form: Form) -> tuple[float, float, float]:
     Returns
     -------
     tuple of float
-        To the right and to the back of the middle, and above the foot [m]; the sum over the triangles of a model.
-        Otherwise the height is ``shell_height_m``, and level it is the middle of what the form encloses: common
-        practice, no source.
+        To the right and to the back of the middle, and above the foot [m]; the sum over the triangles of a model,
+        closed form for a prism. Otherwise the height is ``shell_height_m``, and level it is the middle of what the form
+        encloses, which for a form alike on both sides is exact.
     """
     if form.shell_centre_m is not None:
         return form.shell_centre_m

@@ -51,7 +51,7 @@ class Form:
     largest_flat_m2 : float
         Largest truly flat face within the skin [m^2]; 0 where there is none or it is not known.
     shell_centre_m : tuple of float or None
-        Centre of the skin, placed as ``centre_of_mass_m`` is [m]; None where it was not measured.
+        Centre of the skin, placed as ``centre_of_mass_m`` is [m]; None where nothing but the cuts tells it.
     """
 
     area_m2: float

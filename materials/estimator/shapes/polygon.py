@@ -97,8 +97,8 @@ class PlanFigures:
         Enclosed area [m^2].
     length_m, width_m, perimeter_m, longest_side_m : float
         Extents along x and y, length round it, longest side [m].
-    centroid_m : tuple of float
-        Centre of the enclosed area from the middle of the extents [m].
+    centroid_m, rim_centre_m : tuple of float
+        Centre of the enclosed area, and of the line round it, from the middle of the extents [m].
     """
 
     area_m2: float
@@ -107,6 +107,7 @@ class PlanFigures:
     perimeter_m: float
     longest_side_m: float
     centroid_m: Point
+    rim_centre_m: Point
 
 
 def plan_figures(polygon: Polygon) -> PlanFigures:
@@ -130,14 +131,20 @@ def plan_figures(polygon: Polygon) -> PlanFigures:
         along += (x0 + x1) * cross
         across += (y0 + y1) * cross
     lengths = [math.dist(p, q) for p, q in pairs]
+    perimeter_m = math.fsum(lengths)
+    rim_along, rim_across = (
+        math.fsum(length * (p[axis] + q[axis]) / 2 for length, (p, q) in zip(lengths, pairs, strict=True)) / perimeter_m
+        for axis in (0, 1)
+    )
     xs, ys = zip(*corners, strict=True)
     return PlanFigures(
         area_m2=abs(doubled) / 2,
         length_m=max(xs) - min(xs),
         width_m=max(ys) - min(ys),
-        perimeter_m=math.fsum(lengths),
+        perimeter_m=perimeter_m,
         longest_side_m=max(lengths),
         centroid_m=(along / (3 * doubled), across / (3 * doubled)),
+        rim_centre_m=(rim_along, rim_across),
     )
 
 

@@ -218,14 +218,21 @@ class Prism:
     def form(self) -> Form:
         """Area of both ends and of the sides, perimeter times height; volume plan area times height.
 
+        The skin balances where its ends, at the centre of the plan, and its sides, at that of the line round it, do.
+
         Returns
         -------
         Form
         """
         plan, height = plan_figures(self.polygon), self.height_m
         along, across = plan.centroid_m
+        ends_m2, sides_m2 = 2 * plan.area_m2, plan.perimeter_m * height
+        skin_along, skin_across = (
+            (ends_m2 * end + sides_m2 * side) / (ends_m2 + sides_m2)
+            for end, side in zip(plan.centroid_m, plan.rim_centre_m, strict=True)
+        )
         return Form(
-            area_m2=2 * plan.area_m2 + plan.perimeter_m * height,
+            area_m2=ends_m2 + sides_m2,
             volume_m3=plan.area_m2 * height,
             length_m=plan.length_m,
             width_m=plan.width_m,
@@ -234,6 +241,7 @@ class Prism:
             centre_of_mass_m=(along, across, height / 2),
             origin="prism, from its dimensions, both ends included",
             largest_flat_m2=max(plan.area_m2, plan.longest_side_m * height),
+            shell_centre_m=(skin_along, skin_across, height / 2),
         )
 
     def outline(self, view: ViewName) -> Outline:

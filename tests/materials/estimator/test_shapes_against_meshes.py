@@ -162,4 +162,6 @@ def test_a_prism_agrees_with_its_extruded_plan(plan: tuple[tuple[float, float], 
     assert_near(form, float(mesh.area), float(mesh.volume), 1e-12)
     middle = mesh.bounds.mean(axis=0) * (1, 1, 0)
     assert form.centre_of_mass_m == pytest.approx(tuple(mesh.center_mass - middle), abs=1e-12)
+    # The middle of the triangles, each weighed by its area, is where the skin balances.
+    assert form.shell_centre_m == pytest.approx(tuple(mesh.centroid - middle), abs=1e-9)
     assert (form.length_m, form.width_m, form.height_m) == pytest.approx(tuple(mesh.extents))
