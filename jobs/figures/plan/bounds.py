@@ -9,13 +9,14 @@ in their order.
 """
 
 from bisect import bisect_left
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import cache
 from itertools import accumulate
 
 from jobs.figures.plan.goals import measured
 from jobs.figures.plan.network import earliest_starts
-from jobs.figures.plan.problem import Problem, Resource
+from jobs.figures.plan.problem import Problem, Resource, Stay
 from jobs.figures.plan.result import FINISH, LATENESS, MOVES
 
 MOST_HEADS = 100
@@ -39,19 +40,29 @@ def least(problem: Problem) -> dict[str, int]:
     bounds = measured(problem, heads)
     moves = sum(max(0, heads[name] - period) for name, period in problem.published.items() if name in heads)
     tails = _tails(problem)
-    there = [_There(resource, problem.calendar.horizon) for resource in problem.resources]
-    return {
-        LATENESS: max([bounds[LATENESS], *(_behind(problem, each, heads) for each in there)]),
-        MOVES: moves,
-        FINISH: max([bounds[FINISH], *(_busy(problem, each, heads, tails) for each in there)]),
-    }
+    taken = _taken(problem, heads, tails)
+    behind, busy = [bounds[LATENESS]], [bounds[FINISH]]
+    for resource in problem.resources:
+        there = _There(resource, problem.calendar.horizon)
+        behind.append(_behind(problem, there, taken[resource.id]))
+        busy.append(_busy(there, taken[resource.id]))
+    return {LATENESS: max(behind), MOVES: moves, FINISH: max(busy)}
+
+
+@dataclass(frozen=True, slots=True)
+class _Taken:
+    """What is taken of a resource in every plan: units times periods, after its head and before its tail."""
+
+    head: int
+    tail: int
+    work: int
+    commission: str
 
 
 class _There:
     """How much of a resource is there from one period to another."""
 
     def __init__(self, resource: Resource, horizon: int) -> None:
-        self.id = resource.id
         changes = [0] * (horizon + 1)
         changes[0] = resource.capacity
         for away in resource.away:
@@ -89,37 +100,59 @@ def _tails(problem: Problem) -> dict[str, int]:
     return tails
 
 
-def _busy(problem: Problem, there: _There, heads: Mapping[str, int], tails: Mapping[str, int]) -> int:
-    """The soonest end that the work of one resource allows: it cannot begin before the first of its heads.
-
-    For every set of activities: the least head, the work by what is there, and the least tail.
-    """
-    work = sorted(
-        (
-            (tails[each.id], heads[each.id], each.duration * each.needs[there.id])
-            for each in problem.open
-            if there.id in each.needs
-        ),
-        reverse=True,
-    )
-    found = 0
-    for head in sorted({head for _, head, _ in work})[:MOST_HEADS]:
-        later = [(tail, units) for tail, begins, units in work if begins >= head]
-        sums = accumulate(units for _, units in later)
-        found = max(found, *(there.enough(head, done) + tail for (tail, _), done in zip(later, sums, strict=True)))
+def _taken(problem: Problem, heads: Mapping[str, int], tails: Mapping[str, int]) -> dict[str, list[_Taken]]:
+    """By resource what work takes, and what stays in a place from a first activity to a last one at the least."""
+    found: dict[str, list[_Taken]] = {resource.id: [] for resource in problem.resources}
+    for each in problem.open:
+        for name, units in each.needs.items():
+            found[name].append(_Taken(heads[each.id], tails[each.id], each.duration * units, each.commission))
+    place = {activity.id: number for number, activity in enumerate(problem.ordered)}
+    for stay in problem.stays:
+        first, last = problem.by_id[stay.first], problem.by_id[stay.last]
+        if not first.done and not last.done and first.commission == last.commission:
+            work = _span(problem, stay, place) * stay.units
+            found[stay.resource].append(_Taken(heads[first.id], tails[last.id], work, first.commission))
     return found
 
 
-def _behind(problem: Problem, there: _There, heads: Mapping[str, int]) -> int:
-    """The least lateness that the work of one resource allows for the commissions that have a date."""
+def _span(problem: Problem, stay: Stay, place: Mapping[str, int]) -> int:
+    """How many periods a stay takes at the least, holds left aside: the longest way from its first to its last."""
+    between = [
+        name
+        for name in problem.ancestors[stay.last] | {stay.last}
+        if stay.first in problem.ancestors[name] and name != stay.first
+    ]
+    longest = {stay.first: problem.by_id[stay.first].duration}
+    for name in sorted(between, key=place.__getitem__):
+        before = max(longest[each] for each in problem.awaited[name] if each in longest)
+        longest[name] = before + problem.by_id[name].duration
+    return longest[stay.last]
+
+
+def _busy(there: _There, taken: Sequence[_Taken]) -> int:
+    """The soonest end that what is taken of one resource allows: it cannot begin before the first of its heads.
+
+    For every set of takings: the least head, the work by what is there, and the least tail.
+    """
+    found = 0
+    by_tail = sorted(taken, key=lambda each: each.tail, reverse=True)
+    for head in sorted({each.head for each in taken})[:MOST_HEADS]:
+        later = [each for each in by_tail if each.head >= head]
+        sums = accumulate(each.work for each in later)
+        found = max(found, *(there.enough(head, done) + each.tail for each, done in zip(later, sums, strict=True)))
+    return found
+
+
+def _behind(problem: Problem, there: _There, taken: Sequence[_Taken]) -> int:
+    """The least lateness that what is taken of one resource allows for the commissions that have a date."""
     dated = {each.id: each for each in problem.commissions if each.due is not None}
+    counted = [each for each in taken if each.commission in dated]
     work: dict[str, int] = {}
-    for each in problem.open:
-        if there.id in each.needs and each.commission in dated:
-            work[each.commission] = work.get(each.commission, 0) + each.duration * each.needs[there.id]
+    for each in counted:
+        work[each.commission] = work.get(each.commission, 0) + each.work
     if not work:
         return 0
-    head = min(heads[each.id] for each in problem.open if there.id in each.needs and each.commission in dated)
+    head = min(each.head for each in counted)
     dues = sorted(dated[name].due or 0 for name in work)
     done = (there.enough(head, total) for total in accumulate(sorted(work.values())))
     late = sum(max(0, end - due) for end, due in zip(done, dues, strict=True))

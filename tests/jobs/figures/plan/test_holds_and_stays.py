@@ -6,7 +6,7 @@ from jobs.figures.plan.checking import check
 from jobs.figures.plan.holds import pieces
 from jobs.figures.plan.network import critical_path
 from jobs.figures.plan.pinning import pin
-from jobs.figures.plan.problem import Activity, After, Away, Problem, Resource, Stay
+from jobs.figures.plan.problem import Activity, After, Away, Commission, Problem, Resource, Stay
 from jobs.figures.plan.proof import breaches
 from jobs.figures.plan.serial import serial_plan
 from jobs.figures.plan.solving import solve
@@ -189,3 +189,20 @@ def test_a_calendar_that_is_too_short_is_refused() -> None:
     activities = tuple(Activity(f"cast {number}", 4, {"laminators": 1}) for number in range(11))
     with pytest.raises(EstimatorError, match="does not end within the 40 periods of the calendar"):
         serial_plan(Problem(weekly(14), (Resource("laminators", 1),), activities))
+
+
+def test_what_stays_in_a_place_bounds_a_plan_as_work_does() -> None:
+    activities = tuple(
+        each
+        for number in range(3)
+        for each in (
+            Activity(f"prime {number}", 2, commission=f"{number}"),
+            Activity(f"sand {number}", 1, after=(After(f"prime {number}"),), commission=f"{number}"),
+            Activity(f"coat {number}", 3, after=(After(f"sand {number}"),), commission=f"{number}"),
+        )
+    )
+    stays = tuple(Stay("booth", f"prime {number}", f"coat {number}") for number in range(3))
+    dues = tuple(Commission(f"{number}", 6) for number in range(3))
+    plan = serial_plan(Problem(weekly(28), (Resource("booth", 1),), activities, stays, dues))
+    # Three times six periods one after the other: the second is six late and the third twelve, in whatever order.
+    assert [(goal.value, goal.bound) for goal in plan.goals] == [(18, 18), (0, 0), (18, 18)]
