@@ -4,7 +4,6 @@ import datetime
 from collections.abc import Iterable, Sequence
 
 from django.utils import timezone
-from django.utils.safestring import SafeString
 
 from jobs.documents import sign_off_document, size_words
 from jobs.figures import sheet
@@ -77,11 +76,6 @@ def shown_sheet(sign_off: SignOff) -> ApprovalSheet:
     if sign_off.sent_at is not None:
         return thawed_approval(sign_off.sheet)
     return approval_sheet(sign_off, timezone.localdate())
-
-
-def drawing_of(shown: ApprovalSheet) -> SafeString:
-    """The drawing for a page; it was made by ``materials.drawing`` alone, which escapes every word in it."""
-    return SafeString(shown.drawing_svg)
 
 
 def send_as_agreed(*, by: User, sign_off: SignOff, agreed: str, at: datetime.datetime) -> None:

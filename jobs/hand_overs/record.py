@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from django.db.models import Sum
 from django.utils import timezone
-from django.utils.safestring import SafeString
 
 from jobs.approvals import drawing_of_sections, pictures_of, shown_photos, workshop_head
 from jobs.documents import ScopeLine, hand_over_document, scope_lines
@@ -127,7 +126,6 @@ class Piece:
 
     row: HandOver
     shown: HandOverSheet
-    drawing: SafeString
     events: list[PieceEvent]
     stands: str
     inspect_by: datetime.date
@@ -144,7 +142,6 @@ def piece_of(commission: Commission) -> Piece | None:
     return Piece(
         row=row,
         shown=shown,
-        drawing=SafeString(shown.drawing_svg),
         events=events,
         stands=moved or shown.place,
         inspect_by=inspection_due(shown.handed_on, inspected, shown.inspect_months),

@@ -1,7 +1,6 @@
 """The hand-over record: drafted, issued and frozen; and what happens to the piece afterwards, written down once."""
 
 import datetime
-import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -9,8 +8,8 @@ from django.db import transaction
 from django.db.models import Max
 
 from jobs.figures.hand_over import HandOverSheet
-from jobs.figures.sealed import digest, sealed
 from jobs.models import Commission, CommissionState, Fate, HandOver, Photo, PieceEvent, StageState
+from jobs.services.sealing import freeze
 from studio.accounts.models import User
 from studio.audit import record
 from studio.locking import claim
@@ -78,11 +77,7 @@ def issue(
     """Freeze the draft as it was printed; ``closes`` also hands the commission over, so that its stages stand still."""
     _is_draft(row)
     claim(row, version)
-    kept = sealed(sheet)
-    row.sheet, row.sha256 = kept, digest(kept)
-    row.pdf, row.pdf_sha256 = pdf, hashlib.sha256(pdf).hexdigest()
-    row.issued_at, row.issued_by = at, by
-    row.save(update_fields=["sheet", "sha256", "pdf", "pdf_sha256", "issued_at", "issued_by"])
+    freeze(row, sheet, pdf, issued_at=at, issued_by=by)
     after = {"handed over to": row.handed_to, "on": row.handed_on, "sha256": row.sha256}
     record(actor=by, subject=row.commission.subject, act=f"Issued: {row}", after=after)
     if closes:

@@ -1,7 +1,6 @@
 """Sign-offs: put together, sent and frozen, answered once; an approval opens the hold points it covers."""
 
 import datetime
-import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -11,8 +10,8 @@ from django.utils import timezone
 
 from jobs.figures.approval import ApprovalSheet
 from jobs.figures.approval_texts import ASKED
-from jobs.figures.sealed import digest, sealed
 from jobs.models import Answer, Commission, Link, Photo, SignOff, SignOffAnswer, Stage, StageState
+from jobs.services.sealing import freeze
 from jobs.services.stages import StageRefused, open_hold_point
 from studio.accounts.models import User
 from studio.audit import record
@@ -123,11 +122,7 @@ def send(*, by: User, sign_off: SignOff, version: int, sheet: ApprovalSheet, pdf
     lacks = lacks_to_send(sign_off)
     if lacks:
         raise SignOffRefused(" ".join(lacks))
-    kept = sealed(sheet)
-    sign_off.sheet, sign_off.sha256 = kept, digest(kept)
-    sign_off.pdf, sign_off.pdf_sha256 = pdf, hashlib.sha256(pdf).hexdigest()
-    sign_off.sent_at, sign_off.sent_by = at, by
-    sign_off.save(update_fields=["sheet", "sha256", "pdf", "pdf_sha256", "sent_at", "sent_by"])
+    freeze(sign_off, sheet, pdf, sent_at=at, sent_by=by)
     record(
         actor=by,
         subject=sign_off.commission.subject,

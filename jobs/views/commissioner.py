@@ -20,6 +20,7 @@ from jobs.services.links import revoke_link
 from jobs.services.published import publish
 from jobs.variations.pages import variations_of
 from jobs.views.made_links import make_and_show
+from jobs.views.sealed import of_commissioner
 from studio.access import MemberRequest, office_only
 from studio.locking import Conflict
 
@@ -29,10 +30,7 @@ USUAL_LIFE = datetime.timedelta(days=180)
 def commissioner_sheet(request: MemberRequest, commission: Commission, status: int = 200, **more: Any) -> HttpResponse:
     """The whole sheet; ``more`` holds a form that has to be put right."""
     usual = timezone.localdate() + USUAL_LIFE
-    context = {
-        "place": "commissions",
-        "commission": commission,
-        "sheet": "commissioner",
+    context = of_commissioner(commission) | {
         "variations": [each for each in variations_of(commission, timezone.localdate()) if each.state == "issued"],
         "links": commission.links.select_related("made_by", "person").order_by(
             F("revoked_at").asc(nulls_first=True), "-pk"

@@ -6,10 +6,8 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
-from django.utils.safestring import SafeString
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from jobs.figures.sealed import digest, sealed
 from jobs.forms.hand_overs import EventForm, HandOverForm, PieceLinkForm, SettleForm
 from jobs.hand_overs.record import begun_record, issue_as_agreed, piece_of, printed_record, shown_record
 from jobs.links.words import MAY_DO
@@ -18,6 +16,7 @@ from jobs.services import hand_overs as services
 from jobs.services.piece_notes import settle
 from jobs.views.keeping import try_to_keep
 from jobs.views.made_links import make_and_show
+from jobs.views.sealed import of_commissioner, own_page
 from studio.access import MemberRequest, office_only
 from studio.downloads import PDF, as_file
 from studio.locking import Conflict
@@ -58,7 +57,7 @@ def new_record(request: MemberRequest, pk: int) -> HttpResponse:
         else:
             messages.success(request, "The record is drafted. Look at it as it will be handed over.")
             return redirect("one_record", made.pk)
-    context = _page(commission) | {"form": form}
+    context = of_commissioner(commission) | {"form": form}
     return render(request, "jobs/hand_overs/edit.html", context, status=422 if form.errors else 200)
 
 
@@ -83,7 +82,7 @@ def change_record(request: MemberRequest, pk: int) -> HttpResponse:
     if tried.kept:
         messages.success(request, "The draft is saved.")
         return redirect("one_record", pk)
-    context = _page(row.commission) | {"row": row, "form": form, "there_now": tried.there_now}
+    context = of_commissioner(row.commission) | {"row": row, "form": form, "there_now": tried.there_now}
     return render(request, "jobs/hand_overs/edit.html", context, status=tried.status)
 
 
@@ -162,12 +161,8 @@ def new_piece_link(request: MemberRequest, pk: int) -> HttpResponse:
     return made or _overview(request, commission, 422, link_form=form)
 
 
-def _page(commission: Commission) -> dict[str, Any]:
-    return {"place": "commissions", "commission": commission, "sheet": "commissioner"}
-
-
 def _overview(request: MemberRequest, commission: Commission, status: int = 200, **given: Any) -> HttpResponse:
-    context = _page(commission) | {
+    context = of_commissioner(commission) | {
         "draft": commission.hand_overs.filter(issued_at=None).defer("pdf").first(),
         "issued": commission.hand_overs.issued().select_related("issued_by"),
         "piece": piece_of(commission),
@@ -185,15 +180,7 @@ def _overview(request: MemberRequest, commission: Commission, status: int = 200,
 
 
 def _record(request: MemberRequest, row: HandOver, status: int = 200, **given: Any) -> HttpResponse:
-    shown = shown_record(row)
-    photos = {photo.sha256: photo for photo in row.photos.all()}
-    context = _page(row.commission) | {
-        "row": row,
-        "shown": shown,
-        "drawing": SafeString(shown.drawing_svg),
-        "photos": [(photo, photos[photo.sha256].pk) for photo in shown.photos],
-        "agreed": digest(sealed(shown)) if row.issued_at is None else "",
-        "may_close": row.issued_at is None and services.may_close(row.commission),
-        **given,
-    }
+    is_draft = row.issued_at is None
+    may_close = is_draft and services.may_close(row.commission)
+    context = own_page(row, shown_record(row), is_draft=is_draft) | {"may_close": may_close, **given}
     return render(request, "jobs/hand_overs/record.html", context, status=status)

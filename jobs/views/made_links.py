@@ -13,6 +13,7 @@ from jobs.forms.links import LinkForm
 from jobs.links.words import MAY_DO, subject_of, text_to_send
 from jobs.models import Commission, LinkKind
 from jobs.services.links import LinkRefused, MadeLink, make_link, send_link
+from jobs.views.sealed import of_commissioner
 from studio.access import MemberRequest
 from studio.answers import token_of
 from studio.office.queries import house
@@ -57,10 +58,7 @@ def _show(request: MemberRequest, made: MadeLink, send_to: str) -> HttpResponse:
             send_link(by=request.user, link=link, to=send_to, subject=subject_of(link, studio), text=text)
         except NotSent as problem:
             not_sent = str(problem)
-    context = {
-        "place": "commissions",
-        "commission": link.commission,
-        "sheet": "commissioner",
+    context = of_commissioner(link.commission) | {
         "link": link,
         "address": address,
         "text": text,

@@ -13,6 +13,7 @@ from jobs.models import Link, LinkKind
 from jobs.services.hand_overs import HandOverRefused
 from jobs.services.piece_notes import tell
 from jobs.views.hand_overs import record_name, record_of
+from jobs.views.sealed import held_page
 from studio.downloads import PDF, as_file
 
 
@@ -37,16 +38,12 @@ def piece(request: HttpRequest, link: Link) -> HttpResponse:
             status = 409
         else:
             told, form = True, NoteForm()
-    context = {
+    context = held_page(request.path, found.shown, "record.pdf") | {
         "form": form,
         "told": told,
         "link": link,
         "piece": found,
-        "shown": found.shown,
-        "drawing": found.drawing,
         "today": timezone.localdate(),
-        "pdf": f"{request.path}record.pdf",
-        "photos": [(photo, f"{request.path}photos/{place}.jpg") for place, photo in enumerate(found.shown.photos, 1)],
     }
     return render(request, "links/piece.html", context, status=status)
 

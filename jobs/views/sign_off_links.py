@@ -7,12 +7,13 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
-from jobs.approvals import drawing_of, shown_sheet
+from jobs.approvals import shown_sheet
 from jobs.files import kept_photo
 from jobs.forms.sign_offs import AnswerForm
 from jobs.links.access import by_link
 from jobs.models import Link, LinkKind, SignOff
 from jobs.services import sign_offs as services
+from jobs.views.sealed import held_page
 from jobs.views.sign_offs import sheet_name, sign_off_of
 from studio.downloads import PDF, as_file
 from studio.locking import Conflict
@@ -62,15 +63,5 @@ def held_photo(request: HttpRequest, link: Link, number: int) -> FileResponse:
 def _page(
     request: HttpRequest, link: Link, row: SignOff, form: AnswerForm, status: int = 200, **more: Any
 ) -> HttpResponse:
-    shown = shown_sheet(row)
-    context = {
-        "link": link,
-        "row": row,
-        "shown": shown,
-        "drawing": drawing_of(shown),
-        "form": form,
-        "pdf": f"{request.path}sheet.pdf",
-        "photos": [(photo, f"{request.path}photos/{number}.jpg") for number, photo in enumerate(shown.photos, start=1)],
-        **more,
-    }
+    context = held_page(request.path, shown_sheet(row), "sheet.pdf") | {"link": link, "row": row, "form": form, **more}
     return render(request, "links/sign_off.html", context, status=status)

@@ -9,8 +9,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from jobs.approvals import begun_with, drawing_of, listed, printed, reminder, send_as_agreed, shown_sheet
-from jobs.figures.sealed import digest, sealed
+from jobs.approvals import begun_with, listed, printed, reminder, send_as_agreed, shown_sheet
 from jobs.forms.links import LinkForm
 from jobs.forms.sign_offs import KindForm, PaperForm, ReasonForm, ReminderForm, SignOffForm
 from jobs.links.words import MAY_DO
@@ -19,6 +18,7 @@ from jobs.services import sign_offs as services
 from jobs.services.scans import KINDS, keep_scan, scan_path
 from jobs.views.keeping import try_to_keep
 from jobs.views.made_links import make_and_show
+from jobs.views.sealed import of_commissioner, own_page
 from studio.access import MemberRequest, office_only
 from studio.downloads import PDF, as_file
 from studio.locking import Conflict
@@ -49,7 +49,7 @@ def sign_offs(request: MemberRequest, pk: int) -> HttpResponse:
     form = KindForm(request.GET if "point" in request.GET else None)
     if form.is_bound and form.is_valid():
         return redirect("new_sign_off", pk, form.cleaned_data["point"])
-    context = _page(commission) | {"rows": listed(commission), "form": form, "today": timezone.localdate()}
+    context = of_commissioner(commission) | {"rows": listed(commission), "form": form, "today": timezone.localdate()}
     return render(request, "jobs/sign_offs/list.html", context, status=422 if form.errors else 200)
 
 
@@ -68,7 +68,7 @@ def new_sign_off(request: MemberRequest, pk: int, point: str) -> HttpResponse:
         made = services.draft(by=request.user, commission=commission, point=point, given=form.particulars())
         messages.success(request, f"{made} is drafted. Look at it as it will be sent.")
         return redirect("sign_off", made.pk)
-    context = _page(commission) | {"form": form, "kind": HoldPoint(point).label}
+    context = of_commissioner(commission) | {"form": form, "kind": HoldPoint(point).label}
     return render(request, "jobs/sign_offs/edit.html", context, status=422 if form.errors else 200)
 
 
@@ -94,7 +94,7 @@ def change_sign_off(request: MemberRequest, pk: int) -> HttpResponse:
     if tried.kept:
         messages.success(request, f"{row} is saved.")
         return redirect("sign_off", pk)
-    context = _page(row.commission) | {"row": row, "kind": row.get_point_display()}
+    context = of_commissioner(row.commission) | {"row": row, "kind": row.get_point_display()}
     context |= {"form": form, "there_now": tried.there_now}
     return render(request, "jobs/sign_offs/edit.html", context, status=tried.status)
 
@@ -219,10 +219,6 @@ def sign_off_scan(request: MemberRequest, pk: int) -> FileResponse:
     return FileResponse(file, as_attachment=True, filename=name, content_type=KINDS[row.given.scan_kind])
 
 
-def _page(commission: Commission) -> dict[str, Any]:
-    return {"place": "commissions", "commission": commission, "sheet": "commissioner"}
-
-
 def _reminder(row: SignOff) -> str:
     return reminder(row, house().name) if row.sent_at and not row.given else ""
 
@@ -234,15 +230,9 @@ def _paper_form(row: SignOff, *sent: Any) -> PaperForm:
 
 
 def _sheet(request: MemberRequest, row: SignOff, status: int = 200, **given: Any) -> HttpResponse:
-    shown = shown_sheet(row)
-    photos = {photo.sha256: photo for photo in row.photos.all()}
-    context = _page(row.commission) | {
-        "row": row,
-        "shown": shown,
-        "drawing": drawing_of(shown),
-        "photos": [(photo, photos[photo.sha256].pk) for photo in shown.photos],
-        "lacks": services.lacks_to_send(row) if row.sent_at is None else [],
-        "agreed": digest(sealed(shown)) if row.sent_at is None else "",
+    is_draft = row.sent_at is None
+    context = own_page(row, shown_sheet(row), is_draft=is_draft) | {
+        "lacks": services.lacks_to_send(row) if is_draft else [],
         "days_late": row.days_late(timezone.localdate()),
         "paper": _paper_form(row),
         "reason": ReasonForm(),
