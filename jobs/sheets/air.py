@@ -146,6 +146,7 @@ KIND = SheetKind(
     stages=("mould", "cast"),
     form=AirForm,
     build=build,
+    has_more=True,
     cautions=(
         "A door that stands open is no ventilation; heavy vapour gathers low, in moulds, pits and large hollow casts. "
         "Never work inside one alone.",

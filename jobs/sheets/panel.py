@@ -234,6 +234,7 @@ KIND = SheetKind(
     stages=("pattern", "cast"),
     form=PanelForm,
     build=build,
+    has_more=True,
     offered=has_flats,
     cautions=(
         "Screening of flat parts alone: no joints, fixings, openings or armature, and nothing of the whole piece.",

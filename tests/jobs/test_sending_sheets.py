@@ -246,7 +246,7 @@ def test_what_is_decided_is_kept_for_both_sheets_of_a_crate_until_it_is_forgotte
     assert client.post(reverse("keep_sheet", args=[commission.pk, "layup"])).status_code == 404
 
 
-@pytest.mark.parametrize("kind", ["crate", "boards", "foam", "layup", "lifting", "handling", "wind"])
+@pytest.mark.parametrize("kind", ["crate", "boards", "foam", "layup", "air", "lifting", "handling", "wind"])
 def test_the_first_page_of_a_sheet_has_its_cautions_and_the_last_its_workings(
     commission: Commission, kind: str
 ) -> None:
