@@ -89,7 +89,7 @@ def test_from_the_accepted_quote_to_the_record_that_is_handed_over(journey: Jour
     journey.sign_off("sample")
     assert studio.ask("taken", "finish", "passed") == ["passed"]
     journey.sheet("standing")
-    before = owner.locator("dl.facts").first.inner_text()
+    before = owner.locator("dl.answers").inner_text()
     journey.says("1 Mar 2031")
 
     # Then the finish is to be another: it is priced, shows what it reopens, and goes out.
@@ -122,7 +122,7 @@ def test_from_the_accepted_quote_to_the_record_that_is_handed_over(journey: Jour
     journey.sheet("standing")
     journey.says("7 Mar 2031")
     journey.says("1 Mar 2031 as first agreed")
-    assert owner.locator("dl.facts").first.inner_text() != before
+    assert owner.locator("dl.answers").inner_text() != before
     journey.says("Of it quoted, and by variations")
     journey.sheet("board")
     journey.says("Variation V1: The base in gallery gloss")
