@@ -166,7 +166,7 @@ class SheetKind:
     ``EstimatorError`` pass; ``cautions`` stand on every sheet of this kind, and ``judgement`` says whose judgement it
     does not replace; ``offered`` says whether there is anything to print for a subject; ``keeps`` names what is decided
     on it once for all, "" for what is asked afresh each time; ``has_more`` says whether a second fragment,
-    ``sheets/_<key>-more.html``, follows the cautions.
+    ``sheets/_<key>-more.html``, follows the cautions; ``fragment`` stands for the key where kinds print alike.
     """
 
     key: str
@@ -181,16 +181,17 @@ class SheetKind:
     offered: Callable[[Subject], bool] = _always
     keeps: str = ""
     has_more: bool = False
+    fragment: str = ""
 
     @property
     def more(self) -> str:
         """The fragment of what comes after the cautions: what nobody has to read before the work."""
-        return f"sheets/_{self.key}-more.html"
+        return f"sheets/_{self.fragment or self.key}-more.html"
 
     @property
     def template(self) -> str:
         """The fragment that prints what is its own."""
-        return f"sheets/_{self.key}.html"
+        return f"sheets/_{self.fragment or self.key}.html"
 
     def subjects(self, job: Job, section: int | None = None, stage: str = "") -> list[Subject]:
         """Everything in a commission that such a sheet is printed for, or of one section, or of one of its stages."""
