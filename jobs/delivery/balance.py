@@ -10,6 +10,9 @@ from materials.estimator.lines import Term
 from materials.estimator.ranges import within
 from materials.estimator.reckoned import Reckoned
 
+# Nearer to the middle than a hundredth of a millimetre is rounding.
+_ROUNDING_M = 1e-5
+
 
 @dataclass(frozen=True, slots=True)
 class LoadPart:
@@ -79,7 +82,9 @@ def balanced(parts: Sequence[LoadPart]) -> Balance:
 
     def centre(name: str, places: Sequence[Term]) -> Reckoned:
         # What stands in the middle moves nothing, and is left out of the words.
-        moving = [(part.mass, place) for part, place in zip(real, places, strict=True) if place.value]
+        moving = [
+            (part.mass, place) for part, place in zip(real, places, strict=True) if abs(place.value) > _ROUNDING_M
+        ]
         if not moving:
             return Reckoned(name, 0.0, "m", "every part stands in the middle", ())
         if len(real) == 1:
@@ -87,7 +92,8 @@ def balanced(parts: Sequence[LoadPart]) -> Balance:
         moment = math.fsum(one.value * place.value for one, place in moving)
         words = " + ".join(f"{one.label} × {place.label}" for one, place in moving)
         terms = tuple(term for pair in moving for term in pair)
-        return Reckoned(name, moment / total_kg, "m", f"({words}) ÷ {mass.name}", (*terms, mass.term))
+        value = moment / total_kg if abs(moment / total_kg) > _ROUNDING_M else 0.0
+        return Reckoned(name, value, "m", f"({words}) ÷ {mass.name}", (*terms, mass.term))
 
     return Balance(
         mass,

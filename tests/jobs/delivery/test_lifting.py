@@ -137,3 +137,11 @@ def test_a_skin_balances_within_its_height(foot: float, top: float, height: floa
     found = shell_height_m(form(lateral, (0, foot, foot), (height, top, top)))
     # Closed form of an open frustum: h (D + 2 d) / (3 (D + d)).
     assert found == pytest.approx(height * (foot + 2 * top) / (3 * (foot + top)), rel=1e-9)
+
+
+def test_what_only_rounding_takes_off_the_middle_stands_in_it() -> None:
+    # A model's triangles sum to a middle that is off by rounding alone; parts on either side may cancel to as little.
+    assert balanced([part(50, 0.5, aside_m=3e-14)]).off.value == 0
+    either = [part(0.1, 0.5, aside_m=0.3), part(0.3, 0.5, aside_m=-0.1)]
+    assert balanced(either).aside.value == 0
+    assert balanced([part(50, 0.5, aside_m=0.001)]).off.value == pytest.approx(0.001)
