@@ -7,7 +7,7 @@ from typing import Any
 from django import forms
 
 from jobs.models import Commission, HoldPoint, Room, Section, Stage, StageTemplate, Step, StepTemplate, Waits
-from studio.forms import LinesField, NumberField, choose
+from studio.forms import CheckedField, LinesField, NumberField, choose
 from studio.rows import RowsForm
 
 MOST_CHECKS, LONGEST_CHECK = 20, 160
@@ -219,8 +219,10 @@ class StageTemplateForm(StepsForm):
     )
     for_whole = forms.BooleanField(label="Once for the whole commission", required=False)
     optional = forms.BooleanField(label="Only where the quote has hours for it", required=False)
+    checked_on = CheckedField()
     field_order = [
-        *("name", "position", "waits", "sign_off", "weight", "crew", "room", "for_whole", "optional", "checks"),
+        *("name", "position", "waits", "sign_off", "weight", "crew", "room", "for_whole", "optional", "checked_on"),
+        "checks",
     ]
 
     def __init__(self, data: Any = None, *, row: StageTemplate | None = None, place: int = 10) -> None:
@@ -235,6 +237,6 @@ class StageTemplateForm(StepsForm):
 
     def particulars(self) -> dict[str, Any]:
         """What concerns the whole stage."""
-        own = {name: self.cleaned_data[name] for name in ("room", "for_whole", "optional")}
+        own = {name: self.cleaned_data[name] for name in ("room", "for_whole", "optional", "checked_on")}
         numbers = {name: int(self.cleaned_data[name]) for name in ("position", "crew")}
         return super().particulars() | own | numbers

@@ -15,6 +15,7 @@ from django.utils import timezone
 from jobs.models.commissions import Commission
 from jobs.models.quotes import BudgetLine
 from jobs.models.sections import Section
+from materials.models import Checked
 
 
 class StageState(models.TextChoices):
@@ -60,8 +61,8 @@ WEIGHT = [MinValueValidator(0), MaxValueValidator(100)]
 CREW = [MinValueValidator(1), MaxValueValidator(12)]
 
 
-class StageTemplate(models.Model):
-    """One stage as the studio usually does it."""
+class StageTemplate(Checked):
+    """One stage as the studio usually does it; what is checked are its holds."""
 
     key = models.SlugField(max_length=12, unique=True, help_text="pattern, mould, cast, finish, crate and so on.")
     name = models.CharField(max_length=40)

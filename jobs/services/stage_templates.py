@@ -13,7 +13,7 @@ from studio.audit import record
 from studio.locking import claim
 
 SUBJECT = "office"
-PARTICULARS = ("name", "position", "for_whole", "optional", "waits", "sign_off", "weight", "crew", "room")
+PARTICULARS = ("name", "position", "for_whole", "optional", "waits", "sign_off", "weight", "crew", "room", "checked_on")
 KEY_LENGTH = 12
 
 

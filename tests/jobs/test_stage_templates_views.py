@@ -1,7 +1,10 @@
 """The studio's own stages, which every commission accepted from then on is given."""
 
+import datetime
+
 import pytest
 from django.test import Client
+from django.utils import timezone
 
 from jobs.models import StageTemplate
 from studio.accounts.models import AuditEntry, Role
@@ -31,6 +34,10 @@ def test_every_stage_stands_with_its_steps_holds_and_where_they_come_from(office
         assert f">{name}</a>" in page
     assert "Frames on, hold 72 h: mould cures on its pattern" in page
     assert "suppliers: several days for a full cure" in page
+    assert page.count("25 Nov 2026") == 8
+    assert "due for a check" not in page
+    StageTemplate.objects.filter(key="cast").update(checked_on=datetime.date(2020, 1, 1))
+    assert office.get("/office/stages/").content.decode().count("due for a check") == 1
 
 
 def test_a_stage_is_added_with_its_steps_and_checks(office: Client) -> None:
@@ -39,7 +46,7 @@ def test_a_stage_is_added_with_its_steps_and_checks(office: Client) -> None:
     assert (row.position, row.waits, row.sign_off, row.weight, row.optional, row.for_whole) == (
         55, "passed", "fit_up", 8, True, False,
     )  # fmt: skip
-    assert (row.crew, row.room) == (2, "bay")
+    assert (row.crew, row.room, row.checked_on) == (2, "bay", timezone.localdate())
     assert [(step.name, step.hold_hours, step.slower_when_cold) for step in row.steps.all()] == [
         ("Cables drawn", 0, False),
         ("Lamps set in resin", 16, True),
@@ -66,6 +73,7 @@ def test_a_change_leaves_the_commissions_that_have_theirs(office: Client) -> Non
         ({"name": "pattern"}, "There is a stage called pattern already"),
         ({"position": "20"}, "Mould has the place 20 already"),
         ({"position": "0"}, "the least is 1"),
+        ({"checked_on": "2999-01-01"}, "is still to come"),
         ({"hold_hours_1": "16 h"}, "is not a plain number"),
         ({"foam_0": "melts"}, "Choose what the step does to foam."),
     ],
