@@ -69,7 +69,7 @@
 
   const again = async ({ refused, ...tap }) => {
     await benchQueue.change(tap);
-    await flush();
+    await trySoon();
   };
   const forget = async (tap) => {
     await benchQueue.remove(tap.number);
@@ -117,17 +117,24 @@
   const flush = () => {
     clearTimeout(next);
     sending ??= (async () => {
-      const before = await benchQueue.all();
-      const how = await benchQueue.send(told.tiles);
-      const after = new Set((await benchQueue.all()).map((tap) => tap.number));
-      const mine = (tap) => tap.person === form.elements.person.value && tap.day === workDate();
-      settled += before.filter((tap) => !after.has(tap.number) && mine(tap)).reduce((total, tap) => total + tap.minutes, 0);
-      await show(how);
-      if (how === "sent") pause = SOON_MS;
-      else tryLater();
-      // What was worked on last stands first, also where the next page comes without a network.
-      if (how === "sent" && before.length) await reckon();
-      return how;
+      let isLeft = true;
+      try {
+        const before = await benchQueue.all();
+        const how = await benchQueue.send(told.tiles);
+        const now = await benchQueue.all();
+        const after = new Set(now.map((tap) => tap.number));
+        const mine = (tap) => tap.person === form.elements.person.value && tap.day === workDate();
+        settled += before.filter((tap) => !after.has(tap.number) && mine(tap)).reduce((total, tap) => total + tap.minutes, 0);
+        await show(how);
+        // What was worked on last stands first, also where the next page comes without a network.
+        if (how === "sent" && before.length) await reckon();
+        // A tap that came while others were being sent was not among them.
+        isLeft = (await benchQueue.all()).some((tap) => !tap.refused);
+        return how;
+      } finally {
+        if (isLeft) tryLater();
+        else pause = SOON_MS;
+      }
     })().finally(() => (sending = undefined));
     return sending;
   };
@@ -148,8 +155,7 @@
     }
     navigator.storage?.persist?.();
     await show("no network");
-    // A tap that came while others were being sent has to go too.
-    flush().then(async (how) => how === "sent" && (await benchQueue.all()).some((one) => !one.refused) && flush());
+    trySoon();
     return true;
   };
 
