@@ -35,7 +35,7 @@ class AnsweredOnce:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
-        """Keep where the answer leads; what leads nowhere was refused or only shown, and may be sent again."""
+        """Keep where the answer leads, done or refused there; what only shows a page may be sent again."""
         response = self.get_response(request)
         row: SentForm | None = getattr(request, "sent_form", None)
         if row is not None and response.status_code in (302, 303):
@@ -48,9 +48,9 @@ class AnsweredOnce:
         """Let the first through; a second waits for the first, and is led where that was."""
         if request.method != "POST" or getattr(view, "csrf_exempt", False) or not _is_counted(request):
             return None
-        until = time.monotonic() + PATIENCE_S
+        until, digest = time.monotonic() + PATIENCE_S, fingerprint(_content(request))
         while True:
-            row, is_first = SentForm.objects.get_or_create(digest=fingerprint(_content(request)))
+            row, is_first = SentForm.objects.get_or_create(digest=digest)
             if is_first:
                 SentForm.objects.filter(at__lt=timezone.now() - KEPT_FOR).delete()
                 request.sent_form = row  # type: ignore[attr-defined]
