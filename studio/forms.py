@@ -13,6 +13,8 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 _PLAIN = re.compile(r"[0-9]{1,12}(?:[.,][0-9]{1,20})?")
+# A thousand with its comma, or a little over one with three decimals: both are written.
+_EITHER = re.compile(r"([1-9][0-9]{0,2}),([0-9]{3})")
 
 
 def plain_number(value: float | Decimal) -> str:
@@ -102,6 +104,10 @@ class NumberField(forms.CharField):
         """The number typed, if it is one and lies in the range."""
         if not _PLAIN.fullmatch(typed):
             raise ValidationError(f"“{typed[:40]}” is not a plain number. Enter {self.wanted}.")
+        if found := _EITHER.fullmatch(typed):
+            whole, rest = found.groups()
+            small = plain_number(Decimal(f"{whole}.{rest}"))
+            raise ValidationError(f"“{typed}” can be read two ways; type {whole}{rest} or {small}, whichever is meant.")
         number = Decimal(typed.replace(",", "."))
         if self.decimals is not None and number != round(number, self.decimals):
             allowed = f"has more than {self.decimals} decimals" if self.decimals else "is not a whole number"

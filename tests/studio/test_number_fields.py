@@ -25,6 +25,12 @@ def test_what_is_not_a_plain_number_is_refused_by_name(typed: str) -> None:
         HOURS.clean(typed)
 
 
+@pytest.mark.parametrize(("typed", "ways"), [("1,200", "1200 or 1.2"), ("12,345", "12345 or 12.345")])
+def test_a_comma_that_may_part_thousands_is_asked_about(typed: str, ways: str) -> None:
+    with pytest.raises(ValidationError, match=f"“{typed}” can be read two ways; type {ways}, whichever is meant."):
+        NumberField(wanted="how many").clean(typed)
+
+
 @pytest.mark.parametrize(("typed", "said"), [("0.4", "the least is 0.5"), ("24.1", "the most is 24")])
 def test_a_number_outside_the_range_is_refused_with_the_range(typed: str, said: str) -> None:
     with pytest.raises(ValidationError, match=said):
