@@ -21,6 +21,14 @@ MAY_DO = {
     ),
 }
 
+_DOCUMENTS = " They may also open the documents that you let through, the quote with its price among them."
+
+
+def may_do(link: Link) -> str:
+    """What the holder of a link can do."""
+    return MAY_DO[LinkKind(link.kind)] + (_DOCUMENTS if link.shows_documents else "")
+
+
 _ASKS = {
     LinkKind.PROGRESS: "here you can follow how {title} comes along",
     LinkKind.SIGN_OFF: "here is what we ask you to approve for {title}",

@@ -10,7 +10,7 @@ from django.utils.safestring import SafeString
 
 from jobs.documents import code_svg
 from jobs.forms.links import LinkForm
-from jobs.links.words import MAY_DO, subject_of, text_to_send
+from jobs.links.words import may_do, subject_of, text_to_send
 from jobs.models import Commission, LinkKind
 from jobs.services.links import LinkRefused, MadeLink, make_link, send_link
 from jobs.views.sealed import of_commissioner
@@ -64,7 +64,7 @@ def _show(request: MemberRequest, made: MadeLink, send_to: str) -> HttpResponse:
         "text": text,
         "sent_to": send_to,
         "not_sent": not_sent,
-        "may_do": MAY_DO[kind],
+        "may_do": may_do(link),
         "code": SafeString(code_svg(address, title="Code for the piece")) if kind == LinkKind.PIECE else "",
     }
     return render(request, "jobs/commissioner/made.html", context)
