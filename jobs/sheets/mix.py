@@ -10,7 +10,7 @@ from django import forms
 from jobs.sheets.kind import About, Answer, SheetForm, SheetKind
 from jobs.sheets.known import Subject
 from jobs.sheets.layers import ALL, BESIDES, GEL, laid_besides, laid_layers, laid_up, resin_of
-from jobs.sheets.pastes import ASKED, PREFIX, begins, filler_name, paste_layers, paste_of
+from jobs.sheets.pastes import ASKED, PREFIX, begins, filler_name, parts_field, paste_layers, paste_of
 from jobs.sheets.pastes import CAUTIONS as PASTE
 from materials.estimator.batches import Batches, CoatMix, Cold, Pace, batches, check_warmth, coat_mix
 from materials.estimator.catalogue import paint_words
@@ -100,6 +100,7 @@ class MixForm(SheetForm):
         for name in ("area",) if is_paste else ASKED:
             del self.fields[name]
         if is_paste:
+            self.fields[parts_field(layer)] = self.fields.pop("parts")
             amounts = begins(subject, layer)
         else:
             amounts = {"area": subject.measures.area_m2 if subject.stage == "finish" else laid_up(subject)[1].value}

@@ -10,6 +10,12 @@ from materials.estimator.paste import FILLERS, Paste, paste
 PREFIX = "paste-"
 ASKED = ("filled", "depth", "parts")
 
+
+def parts_field(layer: str) -> str:
+    """Where the parts of one filler are asked: what was typed for talc says nothing of silica."""
+    return f"parts_{layer.removeprefix(PREFIX)}"
+
+
 CAUTIONS = (
     "Fillers are fine dust that stays in the air: a P3 mask and extraction while you weigh and stir, pour low, wipe up "
     "wet. Take grades whose safety sheet names neither asbestos fibres nor crystalline silica; sanding makes dust.",
@@ -34,7 +40,7 @@ def begins(subject: Subject, layer: str) -> dict[str, Any]:
         filled_m2 = measures.seam_m * job.value("fillet_width")
         depth_mm = job.value("fillet_depth")
     parts = job.value(f"filler_parts_{layer.removeprefix(PREFIX)}")
-    return {"filled": filled_m2 or 1.0, "depth": depth_mm / 1000, "parts": parts}
+    return {"filled": filled_m2 or 1.0, "depth": depth_mm / 1000, parts_field(layer): parts}
 
 
 def filler_name(layer: str) -> str:
@@ -49,6 +55,11 @@ def paste_of(subject: Subject, layer: str, asked: Mapping[str, Any], resin_densi
         depth=Term("depth of the paste", asked["depth"], "m", "studio figure, or as entered"),
         resin_density=resin_density,
         filler_density=subject.job.term(f"filler_density_{layer.removeprefix(PREFIX)}"),
-        parts=Term(f"{filler_name(layer)} to 100 of resin", float(asked["parts"]), "", "studio figure, or as entered"),
+        parts=Term(
+            f"{filler_name(layer)} to 100 of resin",
+            float(asked[parts_field(layer)]),
+            "",
+            "studio figure, or as entered",
+        ),
         waste=subject.job.basis.resin_waste,
     )

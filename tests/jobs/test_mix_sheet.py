@@ -139,9 +139,12 @@ def test_a_paste_begins_with_the_studios_figures_and_refuses_too_much_filler(com
     enter_times("laminating_resin")
     status, body = card(client, commission, stage="finish", layer="paste-bubbles")
     assert status == 200
-    assert re.search(r'name="parts" value="15"', body)
+    assert re.search(r'name="parts_bubbles" value="15"', body)
     assert re.search(r'name="depth" value="0.5 mm"', body)
-    status, body = card(client, commission, stage="finish", layer="paste-bubbles", parts="40")
+    status, body = card(client, commission, stage="finish", layer="paste-bubbles", parts_bubbles="40")
     assert status == 422
     assert "Put in less filler, or a heavier one." in body
     assert 'value="40"' in body
+    # What was typed for one filler says nothing of another.
+    _, body = card(client, commission, stage="finish", layer="paste-silica", parts_bubbles="40")
+    assert re.search(r'name="parts_silica" value="3"', body)
