@@ -3,7 +3,8 @@
 EN 1991-1-4 7.2.2 and Figure 7.4, from memory: what is no higher than it is wide
 is taken as one, with the pressure at its top; what is higher in strips. The code
 has it for upright walls. It is on the safe side: the wind grows with the height,
-so that no strip is pressed less than it would be at its middle.
+so that no strip is pressed less than it would be at its middle. What is very thin
+is parted as if it were wider, which is on the safe side again.
 """
 
 from collections.abc import Callable
@@ -16,6 +17,8 @@ from materials.estimator.ranges import rounded_up, within
 
 CODE = "EN 1991-1-4 7.2.2 (from memory)"
 
+# So much of the height a strip is at least, however thin a piece: ten strips say all that there is to say.
+_LEAST_SHARE = 0.1
 # Less than this of a shadow is rounding at the edge of a strip.
 _LEAST_M2 = 1e-5
 
@@ -32,7 +35,8 @@ def strip_tops_m(height_m: float, breadth_m: float) -> tuple[float, ...]:
     -------
     tuple of float
         Up to its breadth the whole; up to twice its breadth two parts, the lower as high as it is wide; beyond that as
-        much again at the top, and between them strips no higher than it is wide [m].
+        much again at the top, and between them strips no higher than it is wide; a tenth of its height counts as its
+        breadth where it is thinner [m].
 
     Raises
     ------
@@ -41,13 +45,14 @@ def strip_tops_m(height_m: float, breadth_m: float) -> tuple[float, ...]:
     """
     within("Height of its top", height_m, "m", 1e-3, 200)
     within("Breadth across the wind", breadth_m, "m", 1e-3, 1000)
-    if height_m <= breadth_m:
+    strip_m = max(breadth_m, _LEAST_SHARE * height_m)
+    if height_m <= strip_m:
         return (height_m,)
-    if height_m <= 2 * breadth_m:
-        return breadth_m, height_m
-    between_m = height_m - 2 * breadth_m
-    count = rounded_up(between_m / breadth_m)
-    return (*(breadth_m + between_m * part / count for part in range(count + 1)), height_m)
+    if height_m <= 2 * strip_m:
+        return strip_m, height_m
+    between_m = height_m - 2 * strip_m
+    count = rounded_up(between_m / strip_m)
+    return (*(strip_m + between_m * part / count for part in range(count + 1)), height_m)
 
 
 def pushes_on(seen: Shadow, side: str, stands_m: float, pressure_at: Callable[[float], Term]) -> tuple[Push, ...]:

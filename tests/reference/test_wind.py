@@ -186,6 +186,12 @@ def test_a_tall_face_is_pressed_in_strips(height, breadth, tops):
     assert strip_tops_m(height, breadth) == pytest.approx(tops)
 
 
+def test_what_is_very_thin_is_parted_as_if_it_were_a_tenth_of_its_height_wide():
+    # On the safe side: fewer strips, each pressed at its top. No published source.
+    assert strip_tops_m(4.0, 0.04) == pytest.approx(strip_tops_m(4.0, 0.4))
+    assert len(strip_tops_m(200, 1e-3)) == 10
+
+
 def test_force_and_moment_are_summed_over_the_strips():
     # Computed apart by the formula: cf 1.3; 500 Pa on 2 m² at 1 m, and 620 Pa on 1 m² at 2.5 m.
     found = stance(face(push(2, 1, 500), push(1, 2.5, 620)), Term("mass", 260.0, "kg", ""), FACTORS)
