@@ -22,6 +22,8 @@ from materials.specfile import read_shape
 Rings = tuple[tuple[Point, ...], ...]
 
 _UPRIGHT = Placement(0.0, 0.0)
+# A foot this far above the lowest one still stands on the base.
+SAME_FLOOR_M = 0.02
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +84,8 @@ def whole_load(job: Job) -> Load:
     parts: list[LoadPart] = []
     rings: list[tuple[Point, ...]] = []
     reach: list[tuple[float, float, float]] = []
+    across: list[tuple[float, float]] = []
+    back: list[tuple[float, float]] = []
     forms = [spec.form for spec in job.spec.sections]
     places = stack([footing(section, form) for section, form in zip(job.sections, forms, strict=True)])
     for section, spec, found, standing in zip(
@@ -96,24 +100,36 @@ def whole_load(job: Job) -> Load:
             )
         for place in standing:
             at = Placement(place.x_m, place.z_m + lift_m, place.mirrored)
-            parts += cast_parts(section, spec, found, at, named=f" of {section.name}", back_m=back_m_of(section))
+            back_m = back_m_of(section)
+            across.append((place.x_m, place.z_m))
+            back.append((back_m, place.z_m))
+            parts += cast_parts(section, spec, found, at, named=f" of {section.name}", back_m=back_m)
             rings += _rings(section, at)
             reach.append((abs(at.x_m) + spec.form.length_m / 2, spec.form.width_m, at.z_m + spec.form.height_m))
     if base:
-        parts.append(base_part(base.mass_kg, base.thickness_m))
+        aside_m, behind_m = middle_of_feet(across), middle_of_feet(back)
+        parts.append(base_part(base.mass_kg, base.thickness_m, aside_m=aside_m, behind_m=behind_m))
         half = base.plate.length_mm / 2000
-        rings.append(((-half, 0.0), (half, 0.0), (half, base.thickness_m), (-half, base.thickness_m)))
+        left_m, right_m = aside_m - half, aside_m + half
+        rings.append(((left_m, 0.0), (right_m, 0.0), (right_m, base.thickness_m), (left_m, base.thickness_m)))
     length_m, width_m, height_m = (max(column) for column in zip(*reach, strict=True))
     return Load("the whole", tuple(parts), tuple(rings), 2 * length_m, width_m, height_m)
 
 
-def base_part(mass_kg: float, thickness_m: float, *, aside_m: float = 0.0, behind_m: float = 0.0) -> LoadPart:
-    """The plate that everything stands on, its middle where it is said to be [m]."""
+def middle_of_feet(feet: Sequence[tuple[float, float]]) -> float:
+    """The middle of the feet on the floor; of each how far across it stands and how high its foot is [m]."""
+    floor_m = min(high_m for _, high_m in feet)
+    across = [across_m for across_m, high_m in feet if high_m <= floor_m + SAME_FLOOR_M]
+    return (min(across) + max(across)) / 2
+
+
+def base_part(mass_kg: float, thickness_m: float, *, aside_m: float, behind_m: float) -> LoadPart:
+    """The plate that everything stands on, under the middle of its feet [m]."""
     return LoadPart(
         Term("base", mass_kg, "kg", "entered for the base"),
         Term("height of the base's middle", thickness_m / 2, "m", "half its thickness"),
-        Term("base to the right", aside_m, "m", "in the middle"),
-        Term("base to the back", behind_m, "m", "in the middle"),
+        Term("base to the right", aside_m, "m", "under the middle of the feet"),
+        Term("base to the back", behind_m, "m", "under the middle of the feet"),
     )
 
 

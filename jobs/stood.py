@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from jobs.delivery.balance import Balance, LoadPart, balanced
 from jobs.delivery.shadow import Rings
-from jobs.loads import back_m_of, base_part, cast_parts
+from jobs.loads import SAME_FLOOR_M, back_m_of, base_part, cast_parts, middle_of_feet
 from jobs.pictures.outlines import footing
 from jobs.sheets.known import Job
 from jobs.specs import shape_spec
@@ -17,9 +17,6 @@ from materials.estimator.outline import Outline, ViewName
 from materials.specfile import read_shape
 
 FACES: tuple[ViewName, ...] = ("front", "side")
-
-# A foot this far above the lowest one still stands on the base.
-_SAME_FLOOR_M = 0.02
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,8 +75,7 @@ def foot_of(stood: Sequence[Stood], entered_m: float | None, *, wide: bool) -> T
 
 def middle_of(stood: Sequence[Stood], *, wide: bool) -> float:
     """The middle of the feet on the floor, to the right or to the back [m]."""
-    middles = [each.x_m if wide else each.y_m for each in _on_the_floor(stood)]
-    return (min(middles) + max(middles)) / 2
+    return middle_of_feet([(each.x_m if wide else each.y_m, each.z_m) for each in stood])
 
 
 def balance_of_all(stood: Sequence[Stood], base_kg: float) -> Balance:
@@ -90,4 +86,4 @@ def balance_of_all(stood: Sequence[Stood], base_kg: float) -> Balance:
 
 def _on_the_floor(stood: Sequence[Stood]) -> list[Stood]:
     floor_m = min(each.z_m for each in stood)
-    return [each for each in stood if each.z_m <= floor_m + _SAME_FLOOR_M]
+    return [each for each in stood if each.z_m <= floor_m + SAME_FLOOR_M]

@@ -4,10 +4,12 @@ from html import unescape
 
 import pytest
 
+from jobs.delivery.balance import balanced
 from jobs.delivery.label_codes import CAST, CRATE, PIECE
 from jobs.figures.scope import scope_of
 from jobs.hand_overs.drafts import texts_of
 from jobs.labels import labels_of
+from jobs.loads import whole_load
 from jobs.models import Commission
 from jobs.mould_pieces import patches_of
 from jobs.services.model_sections import use_sections
@@ -17,13 +19,14 @@ from jobs.sheets.crate import cast_mass
 from jobs.sheets.kind import SheetKind, Shown, show
 from jobs.sheets.known import Job, Subject
 from jobs.sheets.layers import ALL, laid_besides, laid_up
+from jobs.stood import balance_of_all, stood_of
 from materials.estimator.gel import GelReading
 from materials.mesh.planes import plane_at
 from materials.models import Item
 from materials.services.gel import change_gel_times
 from materials.units import format_quantity
 from studio.accounts.models import Role
-from tests.factories import make_commission, make_person, make_section, signed_in
+from tests.factories import make_base, make_commission, make_person, make_section, signed_in
 from tests.jobs.models_sent import make_model, worked
 
 pytestmark = pytest.mark.django_db
@@ -146,6 +149,17 @@ def test_the_mass_in_the_wind_is_that_of_the_casts(job: Job) -> None:
     assert standing is not None
     whole_kg = sum(found.cast.whole_kg for found in job.take_off.sections)
     assert standing.value.mass.value == pytest.approx(whole_kg)
+
+
+def test_the_base_lies_in_the_same_place_in_the_wind_and_on_the_hook() -> None:
+    section = make_section(make_commission(), offset="0.3 m")
+    make_base(section.commission)
+    job = Job(section.commission)
+    lifted = balanced(whole_load(job).parts)
+    standing = balance_of_all(stood_of(job), base_kg=40)
+    assert lifted.aside.value == pytest.approx(0.3)
+    assert standing.aside.value == pytest.approx(lifted.aside.value)
+    assert standing.behind.value == pytest.approx(lifted.behind.value)
 
 
 def test_a_piece_and_a_crate_weigh_the_same_on_sheet_label_and_road(job: Job) -> None:
