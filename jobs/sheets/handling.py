@@ -156,7 +156,7 @@ def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
     count = figures.moulds * figures.mould.pieces if load.patch else figures.casts
     value = Value(
         _what(load, figures.mould.pieces, asked),
-        1 if asked.get("piece") else count,
+        figures.moulds if asked.get("piece") else count,
         team,
         ZONE_WORDS[team.zone],
         balance,

@@ -1,6 +1,8 @@
 """The lifting sheet: where the load balances, what slings and points have to hold, and whether it turns over."""
 
+import datetime
 import math
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -95,10 +97,10 @@ class LiftingForm(CarriedForm):
 
 @dataclass(frozen=True, slots=True)
 class Suits:
-    """A sling of the studio that holds it, and whether its examination is known and not past."""
+    """Of the studio's slings that hold it and are long enough, those to take, and the others, each with why not."""
 
-    sling: Sling
-    is_examined: bool
+    good: tuple[Sling, ...]
+    others: tuple[tuple[Sling, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +111,7 @@ class Value:
     balance: Balance
     lift: Lift
     legs: int
-    suits: tuple[Suits, ...]
+    suits: Suits
     owned: int
     plan: Picture
 
@@ -130,7 +132,7 @@ def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
         dynamic=job.term("lift_dynamic_factor"),
         design=job.term("insert_design_factor"),
     )
-    lift = planned(balance, rig)
+    lift, doubt_m = planned(balance, rig), _doubt_m(load, asked)
     suits, owned = _suiting(rig, lift)
     value = Value(load, balance, lift, rig.legs, suits, owned, _plan(load, balance, rig, lift, job))
     return Answer(
@@ -141,22 +143,34 @@ def build(subject: Subject, asked: Mapping[str, Any]) -> Answer:
             *((load.patch.give,) if load.patch else ()),
             *(lift.hung, lift.angle, lift.tension, lift.force, lift.leg, lift.point),
         ),
-        cautions=tuple(_cautions(load, asked, rig, lift, job)),
-        headline=_headline(rig, lift, job),
-        stop=lift.turns_over,
+        cautions=tuple(_cautions(load, doubt_m, rig, lift, job)),
+        headline=_headline(rig, lift, doubt_m, job),
+        stop=lift.turns_over or lift.above.value < doubt_m,
     )
 
 
-def _headline(rig: Rig, lift: Lift, job: Job) -> str:
+def _doubt_m(load: Load, asked: Mapping[str, Any]) -> float:
+    """How far the balance point may be off: of a piece that neither its model nor two scales have shown [m]."""
+    is_estimate = load.patch and not load.patch.is_measured and asked.get("scales_apart") is None
+    return load.patch.give.value if load.patch and is_estimate else 0.0
+
+
+def _headline(rig: Rig, lift: Lift, doubt_m: float, job: Job) -> str:
     if lift.turns_over:
         below = format_quantity(-lift.above.value, "length", job.units)
         return f"It will turn over: the points are {below} below the balance point. Set them above it."
+    if lift.above.value < doubt_m:
+        above, doubt = (format_quantity(each, "length", job.units) for each in (lift.above.value, doubt_m))
+        return (
+            f"It may turn over: the points are {above} above a balance point that may be {doubt} off. Set them higher "
+            "than that, or weigh the piece on two scales."
+        )
     hold = format_quantity(lift.capacity.value, "mass", job.units)
     each = "the sling holds" if rig.legs == 1 else "each leg holds"
     return f"It hangs upright where {each} {hold} or more, as marked for one straight leg."
 
 
-def _suiting(rig: Rig, lift: Lift) -> tuple[tuple[Suits, ...], int]:
+def _suiting(rig: Rig, lift: Lift) -> tuple[Suits, int]:
     """The studio's slings that hold it and are long enough; and how many it owns."""
     today, rows = timezone.localdate(), list(Sling.objects.all())
     fit = [
@@ -164,7 +178,23 @@ def _suiting(rig: Rig, lift: Lift) -> tuple[tuple[Suits, ...], int]:
         for row in rows
         if row.legs in (1, rig.legs) and row.capacity_kg >= lift.capacity.value and row.length_m >= lift.leg.value
     ]
-    return tuple(Suits(row, bool(row.examined_until and row.examined_until >= today)) for row in fit), len(rows)
+    seen = [row for row in fit if row.examined_until and row.examined_until >= today]
+    # Legs that are not alike do not share a load as is said here.
+    alike = Counter(_make(row) for row in seen if row.legs == 1)
+    good = [row for row in seen if row.legs == rig.legs or alike[_make(row)] >= rig.legs]
+    others = [(row, _why_not(row, today)) for row in fit if row not in good]
+    return Suits(tuple(good), tuple(others)), len(rows)
+
+
+def _make(row: Sling) -> tuple[str, float, float]:
+    return row.kind, row.length_m, row.capacity_kg
+
+
+def _why_not(row: Sling, today: datetime.date) -> str:
+    until = row.examined_until
+    if until is None:
+        return "its examination is not known"
+    return f"its examination was due {until.day} {until:%b %Y}" if until < today else "there is no other like it"
 
 
 def _plan(load: Load, balance: Balance, rig: Rig, lift: Lift, job: Job) -> Picture:
@@ -180,13 +210,13 @@ def _plan(load: Load, balance: Balance, rig: Rig, lift: Lift, job: Job) -> Pictu
     return Picture(SafeString(svg), title)
 
 
-def _cautions(load: Load, asked: Mapping[str, Any], rig: Rig, lift: Lift, job: Job) -> list[str]:
+def _cautions(load: Load, doubt_m: float, rig: Rig, lift: Lift, job: Job) -> list[str]:
     found = []
-    if load.patch and not load.patch.is_measured and asked.get("scales_apart") is None:
-        give = format_quantity(load.patch.give.value, "length", job.units)
+    if doubt_m:
+        give = format_quantity(doubt_m, "length", job.units)
         found.append(
-            f"Where a piece balances is an estimate, {give} either way: its seams run where you put them. Lift it a "
-            "hand's breadth first, or weigh it on two scales and enter them."
+            f"Where a piece balances is an estimate, {give} either way: its seams run where you put them, and one leg "
+            "may carry more than is said. Lift it a hand's breadth first, or weigh it on two scales and enter them."
         )
     usual = job.value("sling_angle")
     if lift.angle.value > usual:

@@ -151,7 +151,7 @@ def _lift_advice(mass_kg: float, basis: Basis) -> str:
     if mass_kg > hoist_kg:
         return f"over {hoist_kg:g} kg: use a hoist, and plan the lift."
     if mass_kg > alone_kg:
-        return f"over the {alone_kg:g} kg one person lifts: have a second person, and assess the lift."
+        return f"over the {alone_kg:g} kg one person lifts: see its handling sheet before anybody lifts it."
     return ""
 
 

@@ -94,14 +94,17 @@ def test_a_mould_piece_that_hands_cannot_lift_has_a_lifting_sheet_and_takes_what
     assert f"lifting-mould/?section={section.pk}" in listed
     assert f"lifting-mould/?section={light.pk}" not in listed
     shown = page(client, section, "lifting-mould")
-    assert "It hangs upright" in shown
+    # Points at the top of it are no higher above an estimate than it may be off.
+    assert "It may turn over" in shown
     assert "Where a piece balances is an estimate" in shown
+    assert "It hangs upright" in page(client, section, "lifting-mould", points="2 m")
     scales = {"scale_left": "30 kg", "scale_right": "50 kg", "scales_apart": "1.2 m"}
     for kind in ("lifting-mould", "handling"):
         weighed = page(client, section, kind, stage="mould", **scales)
         assert "80 kg" in weighed
         assert "Balance point right of the middle: <b>0.15 m</b>" in weighed
         assert "Where a piece balances is an estimate" not in weighed
+        assert "It may turn over" not in weighed
     half = client.get(f"/commissions/{number}/sheets/lifting-mould/", {"section": section.pk, "scale_left": "30 kg"})
     assert half.status_code == 422
     assert "what both scales showed" in half.content.decode()
@@ -127,6 +130,8 @@ def test_slings_that_hold_it_are_named_and_one_past_its_examination_stays_down()
     today = timezone.localdate()
     for mark, capacity, due in (
         ("R1", "1 t", today + datetime.timedelta(days=30)),
+        ("R4", "1 t", today),
+        ("W1", "2 t", today),
         ("R2", "1 t", today - datetime.timedelta(days=1)),
         ("R3", "5 kg", today),
     ):
@@ -135,19 +140,22 @@ def test_slings_that_hold_it_are_named_and_one_past_its_examination_stays_down()
         assert office.post("/office/own/sling/new/", {**sent, "examined_until": due.isoformat()}).status_code == 302
     assert office.post("/office/own/sling/new/", {**sent, "mark": "r1"}).status_code == 422
     listed = office.get("/office/slings/").content.decode()
-    assert listed.count("its label") == listed.count("due for a check") == 3
+    assert listed.count("its label") == listed.count("due for a check") == 5
     shown = page(office, section, "lifting")
-    assert ">R1<" in shown
-    assert ">R3<" not in shown
-    assert shown.count("do not use") == 1
+    for alike in ("R1", "R4"):
+        assert f">{alike}<" in shown
+    assert "R3" not in shown
+    assert f"not to be used: R2, its examination was due {today - datetime.timedelta(days=1):%-d %b %Y}; " in shown
+    # Two legs to one load are alike.
+    assert "W1, there is no other like it." in shown
     row = Sling.objects.get(mark="R2")
     address = f"/office/own/sling/{row.pk}/"
     changed = {**sent, "mark": "R2", "capacity_kg": "1 t", "examined_until": ""}
     assert office.post(address, changed).status_code == 302
     assert office.post(address, {**changed, "length_m": "3 m"}).status_code == 409
-    assert "not known: do not use" in page(office, section, "lifting")
+    assert "R2, its examination is not known" in page(office, section, "lifting")
     assert office.post(f"{address}remove/").status_code == 302
-    assert AuditEntry.objects.filter(act__startswith="Sling").count() == 5
+    assert AuditEntry.objects.filter(act__startswith="Sling").count() == 7
 
 
 def test_the_whole_is_lifted_with_its_base_where_its_casts_are_those_of_the_drawing() -> None:

@@ -44,7 +44,7 @@ def test_woven_glass_takes_less_resin_without_a_caution():
 @pytest.mark.parametrize(
     ("diameter_m", "advice"),
     [
-        (1.6, "over the 25 kg one person lifts: have a second person"),
+        (1.6, "over the 25 kg one person lifts: see its handling sheet"),
         (2.6, "over 50 kg: use a hoist, and plan the lift"),
     ],
 )
