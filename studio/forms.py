@@ -29,9 +29,29 @@ def choose(told: str) -> dict[str, str]:
     return {"required": told, "invalid_choice": told}
 
 
-def day_field(label: str, hint: str = "", missing: str = "") -> forms.DateField:
+FIRST_DAY, LAST_DAY = datetime.date(2000, 1, 1), datetime.date(2100, 12, 31)
+"""No work has days outside these; one that is typed there is a slip."""
+
+
+def near_day(day: datetime.date) -> datetime.date:
+    """The day, if it is one that work may have."""
+    if not FIRST_DAY <= day <= LAST_DAY:
+        raise ValidationError(f"{day} is too far off; enter a day from {FIRST_DAY} to {LAST_DAY}.")
+    return day
+
+
+class DayField(forms.DateField):
+    """A day that work may have."""
+
+    def to_python(self, value: Any) -> datetime.date | None:
+        """The day, or None where nothing was typed."""
+        day = super().to_python(value)
+        return None if day is None else near_day(day)
+
+
+def day_field(label: str, hint: str = "", missing: str = "") -> DayField:
     """A field for a day; it may be left empty where ``missing`` says nothing."""
-    return forms.DateField(
+    return DayField(
         label=label,
         help_text=hint,
         required=bool(missing),

@@ -8,7 +8,7 @@ from django.core.exceptions import ValidationError
 
 from jobs.figures.moments import day_words
 from jobs.models import Commission
-from studio.forms import OneLineField, day_field
+from studio.forms import OneLineField, day_field, near_day
 
 MOST_DAYS = 60
 
@@ -30,10 +30,11 @@ class DaysField(forms.CharField):
 
 def _day(typed: str) -> datetime.date:
     try:
-        return datetime.date.fromisoformat(typed)
+        day = datetime.date.fromisoformat(typed)
     except ValueError:
         message = f"“{typed[:40]}” is not a day; enter days such as 2027-05-14, 2027-05-15."
         raise ValidationError(message) from None
+    return near_day(day)
 
 
 class CommissionForm(forms.Form):

@@ -1,6 +1,5 @@
 """Marking a payment as asked for or paid, and setting what is kept back."""
 
-import datetime
 import uuid
 from typing import Any
 
@@ -41,13 +40,6 @@ class MarkForm(forms.Form):
         self.fields["payment"].choices = [  # type: ignore[attr-defined]
             (each.due.key, each.due.label) for each in statement.accounts
         ]
-
-    def clean_on(self) -> datetime.date:
-        """A day that money can move on."""
-        on: datetime.date = self.cleaned_data["on"]
-        if not datetime.date(2000, 1, 1) <= on <= datetime.date(2100, 1, 1):
-            raise ValidationError("Enter a day between 2000 and 2100.")
-        return on
 
     def clean_amount(self) -> int | None:
         """Minor units, or None for all that is open."""

@@ -197,15 +197,19 @@ def test_the_days_of_a_site_are_kept_and_shown_to_the_bench(office: Client) -> N
     ("typed", "told"),
     [
         ({"site_until": "2027-05-11"}, "That is before the first day, 12 May; give a later one."),
-        ({"site_until": "2027-05-21"}, "It is needed by 20 May; give that day or an earlier one"),
-        ({"needed_by": "2027-05-11"}, "It is needed by 11 May, before the site takes it; move one of the two days."),
+        ({"site_until": "2027-05-24"}, "It is needed by 23 May; give that day or an earlier one"),
+        ({"needed_by": "2027-05-08"}, "It is needed by 11 May, before the site takes it; move one of the two days."),
         ({"site_shut": "2027-05-17"}, "2027-05-17 lies outside the days on which the site takes it."),
         ({"site_shut": "Whit Monday"}, "“Whit” is not a day; enter days such as 2027-05-14, 2027-05-15."),
         ({"site_from": "soon"}, "Enter a day as year, month and day"),
+        ({"needed_by": "9999-12-31"}, "9999-12-31 is too far off; enter a day from 2000-01-01 to 2100-12-31."),
+        ({"site_until": "1999-12-31"}, "1999-12-31 is too far off"),
+        ({"site_shut": "2027-05-14, 9999-12-31"}, "9999-12-31 is too far off"),
     ],
 )
 def test_days_of_a_site_that_cannot_be_are_refused_in_words(office: Client, typed: dict[str, str], told: str) -> None:
     commission = make_commission()
+    Commission.objects.update(days_varied=3)
     given = {**PARTICULARS, **WINDOW, **typed}
     response = office.post(f"/commissions/{commission.pk}/", given)
     page = response.content.decode()

@@ -196,6 +196,7 @@ def test_something_is_supposed_and_set_beside_the_present_plan(maud: Client) -> 
         ({"kind": "order", "order-earlier": "s0", "order-later": ""}, "Choose the stage that comes first."),
         ({"kind": "second mould", "second_mould-section": "x"}, "Choose a section from the list."),
         ({"kind": "split", "split-section": "x"}, "Choose a section from the list."),
+        ({"kind": "move date", "move_date-site_from": "9999-12-31"}, "9999-12-31 is too far off"),
         ({"kind": "nonsense"}, "This page lost its place"),
         ({}, "This page lost its place"),
     ],
