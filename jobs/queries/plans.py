@@ -87,6 +87,13 @@ def still_out(commissions: Collection[Commission]) -> dict[int, list[SentOutWork
     return found
 
 
+def waited_for(commissions: Collection[Commission]) -> list[datetime.date]:
+    """The days that their work waits for: of a site, of a firm, of an answer; in two queries."""
+    back = [work.due_back for works in still_out(commissions).values() for work in works]
+    days = [commission.site_from for commission in commissions]
+    return [*answers_due(commissions).values(), *(day for day in (*back, *days) if day is not None)]
+
+
 def stages_sent_out(commissions: Collection[Commission]) -> set[int]:
     """Stages for which something was ordered, so that no more of it is to be."""
     return set(
@@ -213,7 +220,7 @@ def stage_days() -> dict[int, datetime.date]:
     found: dict[int, datetime.date] = {}
     for row in plan.result["rows"] if plan else ():
         day, mark = datetime.date.fromisoformat(row["start"][:10]), row["stage"]
-        # An enquiry's stages have no row yet, nor has a second mould.
+        # An enquiry's stages have no row yet, nor has one more mould.
         if mark[:1] == "s" and mark[1:].isdecimal():
             found[int(mark[1:])] = min(day, found.get(int(mark[1:]), day))
     return found

@@ -12,7 +12,7 @@ from jobs.figures.plan.network import critical_path
 from jobs.figures.plan.serial import serial_plan
 from jobs.figures.todo import CommissionToDo, StageToDo
 from jobs.figures.weather import OUTDOORS
-from jobs.models import Commission, Stage, StageState
+from jobs.models import Commission, Stage, StageState, StageTemplate
 from jobs.services.crew import add_absence, set_hours
 from jobs.services.planning.crew import hands
 from jobs.services.planning.problem import Asked, calendar_of
@@ -142,6 +142,23 @@ def test_outdoor_work_is_stopped_by_winter_as_the_studio_says() -> None:
     assert lost(asked) == pytest.approx(len(winter) * 4 / 5, rel=0.02)
     Figure.objects.filter(key="winter_allowance").update(value=1)
     assert lost(gathered()) == pytest.approx(len(winter) * 4 / 2, rel=0.02)
+    assert all(gathered().weather[OUTDOORS])
+    # Where there is no winter, none comes in the chances either.
+    Figure.objects.filter(key="winter_allowance").update(value=0)
+    assert lost(gathered()) == 0
+    assert not any(gathered().weather[OUTDOORS])
+
+
+def test_several_sections_may_be_outdoors_at_once() -> None:
+    to_plan(sections=("Base", "Top"), keys=("crate",))
+    StageTemplate.objects.filter(key="crate").update(room=OUTDOORS)
+    asked = gathered()
+    stays = [stay for stay in asked.problem.stays if stay.resource == OUTDOORS]
+    (place,) = (each for each in asked.problem.resources if each.id == OUTDOORS)
+    assert {asked.parts[stay.first].section for stay in stays} == {"Base", "Top"}
+    assert place.capacity == len(stays), "there is room outdoors for all there is"
+    assert {away.units for away in place.away} == {len(stays)}, "and winter stops all of it"
+    assert {away.units for course in asked.weather[OUTDOORS] for away in course} == {len(stays)}
 
 
 def test_everything_is_read_in_as_many_queries_however_many_commissions() -> None:
@@ -276,6 +293,18 @@ def test_a_site_has_its_days_and_they_may_move() -> None:
     until = (MONDAY.date() + 25 * DAY).isoformat()
     moved = the_commission(gathered(supposed(MOVE_DATE, commission=str(pear.pk), site_until=until)), pear)
     assert (moved.site.opens, moved.due, moved.promise.needed_by) == (40, 80, pear.needed_by)
+
+
+def test_a_site_without_days_of_its_own_may_be_given_some() -> None:
+    pear = to_plan(keys=("crate",))
+    give_stages(pear, None, ("install",))
+    delivery = f"{pear.pk}/delivery"
+    assert delivery not in gathered().problem.by_id, "nobody drives it, and its site takes it on any day"
+    opens = (MONDAY.date() + 14 * DAY).isoformat()
+    moved = gathered(supposed(MOVE_DATE, commission=str(pear.pk), site_from=opens))
+    assert moved.problem.by_id[delivery].release == 40
+    begins = next(part.activity for part in moved.parts.values() if part.key == "install")
+    assert [link.activity for link in begins.after] == [delivery]
 
 
 def test_two_stages_may_change_their_order() -> None:

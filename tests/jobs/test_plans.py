@@ -8,13 +8,13 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from jobs.figures.plan.serial import serial_plan
-from jobs.models import Decision, Plan, Stage
+from jobs.models import Commission, Decision, Plan, Section, SentOutWork, Stage
 from jobs.plans.reading import PlanSheet
 from jobs.queries.plans import changes_since, expected_on, stage_days
 from jobs.queries.stores import needs_of
 from jobs.services import plan_work
 from jobs.services.planning import remedies
-from jobs.services.planning.suppositions import HIRE, PAINT_OUT, SATURDAYS, SECOND_MOULD, Supposition
+from jobs.services.planning.suppositions import HIRE, MOVE_DATE, PAINT_OUT, SATURDAYS, SECOND_MOULD, Supposition
 from jobs.services.plans import PlanRefused, ask_for_plan, drop_plan, keep_plan, publish_plan
 from jobs.services.quotes import answer
 from studio.accounts.models import AuditEntry
@@ -52,6 +52,30 @@ def test_a_plan_says_when_everything_is_done_and_by_whom() -> None:
     assert all(len(row.people) >= row.crew for row in worked)
     assert {name for row in worked for name in row.people} <= {"Ines Varga", "Jory Penhale"}
     assert sum(row.hours for row in rows) == pytest.approx(5 * 12, abs=0.1)
+
+
+def test_a_day_years_ahead_stops_nobodys_plan() -> None:
+    pear, acorns, lantern = to_plan(), to_plan("Six Acorns"), to_plan("Tide Lantern")
+    today = timezone.localdate()
+    Commission.objects.filter(pk=pear.pk).update(site_from=today + 1500 * DAY)
+    stage = the(lantern, "mould")
+    SentOutWork.objects.create(
+        commission=lantern,
+        stage=stage,
+        what="Steel frames",
+        firm="Quay Street",
+        ordered_on=today,
+        agreed_minor=0,
+        currency="GBP",
+        due_back=today + 900 * DAY,
+    )
+    moved = Supposition(MOVE_DATE, "six acorns later", commission=str(acorns.pk), site_from=str(today + 2000 * DAY))
+    finish = {int(each.id): each.finish for each in PlanSheet(worked_out()).finishes}
+    assert finish[pear.pk] >= today + 1500 * DAY
+    assert finish[lantern.pk] > today + 900 * DAY
+    assert finish[acorns.pk] < today + 100 * DAY
+    moved_to = {int(each.id): each.finish for each in PlanSheet(worked_out([moved])).finishes}
+    assert moved_to[acorns.pk] >= today + 2000 * DAY
 
 
 def test_what_has_passed_leaves_the_next_plan() -> None:
@@ -251,6 +275,18 @@ def test_every_late_commission_is_tried_for_and_time_that_ran_out_is_told(monkey
     monkeypatch.setattr(remedies, "TIMES", 0)
     cut = PlanSheet(worked_out()).finishes
     assert [(each.is_cut_off, each.remedies) for each in cut] == [(True, ())] * 4
+
+
+def test_sections_of_one_name_are_tried_for_each_commission(monkeypatch: pytest.MonkeyPatch) -> None:
+    by_rule(monkeypatch)
+    rows = [to_plan(title, needed_by=timezone.localdate()) for title in ("The Long Pear", "Six Acorns")]
+    Section.objects.update(pulls=3)
+    tried = []
+    gather = remedies.asked
+    monkeypatch.setattr(remedies, "asked", lambda now, group: tried.append(group) or gather(now, group))
+    worked_out()
+    moulds = [group[0].commission for group in tried if [each.kind for each in group] == [SECOND_MOULD]]
+    assert sorted(moulds) == [str(row.pk) for row in rows]
 
 
 @pytest.mark.parametrize(

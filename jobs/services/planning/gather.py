@@ -75,8 +75,9 @@ class Circumstances:
 
     @property
     def winter(self) -> ThreePoint:
-        """How much longer outdoor work takes in winter, share of its time [dimensionless]."""
-        return self.between("winter_allowance", "winter")
+        """How much longer outdoor work takes in winter, share of its time [dimensionless]; nought is no winter."""
+        winter = self.between("winter_allowance", "winter")
+        return winter if winter.likely else ThreePoint(0.0, 0.0, 0.0)
 
     def between(self, likely: str | None, ends: str) -> ThreePoint:
         """Figures from the least to the most; None is one. A likely one outside its ends is the end itself."""

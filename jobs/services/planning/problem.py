@@ -12,7 +12,7 @@ from jobs.figures.todo import CommissionToDo
 from jobs.figures.weather import OUTDOORS, courses, outdoors
 from jobs.figures.workdays import PERIODS, Workdays, workdays
 from jobs.models import Commission
-from jobs.queries.plans import Estimated, in_force, local
+from jobs.queries.plans import Estimated, in_force, local, waited_for
 from jobs.services.planning.crew import hands, hired
 from jobs.services.planning.enquiries import enquiry_to_do
 from jobs.services.planning.gather import Circumstances, circumstances, commissions_to_do, mould_again
@@ -31,6 +31,7 @@ from studio.office.public_holidays import from_day
 from studio.office.queries import house
 
 YEARS = 2
+"""So long a plan may take, from the latest day that anything waits for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,16 +52,19 @@ def begins_on(now: datetime.datetime) -> datetime.date:
     return now.date() if now.hour < 12 else now.date() + datetime.timedelta(days=1)
 
 
-def calendar_of(row: House, first: datetime.date, besides: Iterable[datetime.date] = ()) -> Workdays:
-    """The studio's working days from a day on."""
-    off = {holiday.day for holiday in from_day(row.country, row.region, first, YEARS + 1)}
+def calendar_of(
+    row: House, first: datetime.date, besides: Iterable[datetime.date] = (), waits: Iterable[datetime.date] = ()
+) -> Workdays:
+    """The studio's working days from a day on; ``waits`` are days that something waits for."""
+    latest = max([first, *waits])
+    off = {holiday.day for holiday in from_day(row.country, row.region, first, latest.year - first.year + YEARS + 1)}
     return workdays(
         first,
         weekdays=row.working_days,
         hours=float(row.hours_per_day),
         off=off,
         besides=frozenset(besides),
-        weeks=52 * YEARS,
+        weeks=(latest - first).days // 7 + 52 * YEARS,
     )
 
 
@@ -68,9 +72,10 @@ def asked(now: datetime.datetime, suppositions: Sequence[Supposition] = ()) -> A
     """Put everything together that a plan from now on is worked out from; ``now`` is aware."""
     row, figures = house(), studio_figures()
     extra_days = saturdays(suppositions)
-    days = calendar_of(row, begins_on(local(now)), extra_days)
+    commissions = list(Commission.objects.in_hand())
+    days = calendar_of(row, begins_on(local(now)), extra_days, _waits(commissions, suppositions))
     around = circumstances(days, figures, now)
-    to_do = commissions_to_do(list(Commission.objects.in_hand()), around)
+    to_do = commissions_to_do(commissions, around)
     to_do += [_enquiry(each, around) for each in suppositions if each.kind == TAKE_ON]
     for each in suppositions:
         to_do = [_supposed(work, each, around) for work in to_do]
@@ -94,8 +99,19 @@ def asked(now: datetime.datetime, suppositions: Sequence[Supposition] = ()) -> A
         crew=crew,
         days=days,
         period_h=period_h,
-        weather={OUTDOORS: courses(days, around.winter, len(planned))},
+        weather={
+            place.id: courses(days, around.winter, place.capacity)
+            for place in problem.resources
+            if place.id == OUTDOORS
+        },
     )
+
+
+def _waits(commissions: Sequence[Commission], suppositions: Sequence[Supposition]) -> list[datetime.date]:
+    """The days that anything waits for, as it is and as it is supposed."""
+    taken_on = Commission.objects.filter(pk__in=[int(each.commission) for each in suppositions if each.kind == TAKE_ON])
+    supposed_days = [datetime.date.fromisoformat(each.site_from) for each in suppositions if each.site_from]
+    return [*waited_for([*commissions, *taken_on]), *supposed_days]
 
 
 def _problem(planned: Sequence[ToPlan], crew: Sequence[Hand], around: Circumstances) -> Problem:
@@ -104,8 +120,9 @@ def _problem(planned: Sequence[ToPlan], crew: Sequence[Hand], around: Circumstan
     days, figures = around.days, around.figures
     shared = [Resource(BAYS, int(figures.value("plan_bays"))), Resource(BOOTHS, int(figures.value("plan_booths")))]
     stays = tuple(stay for plan in planned for stay in plan.stays)
-    if any(stay.resource == OUTDOORS for stay in stays):
-        shared.append(outdoors(days, around.winter.likely, len(planned)))
+    works = sum(stay.resource == OUTDOORS for stay in stays)
+    if works:
+        shared.append(outdoors(days, around.winter.likely, works))
     return Problem(
         calendar=days.calendar,
         resources=(*people.resources, *shared, *(place for plan in planned for place in plan.places)),

@@ -83,7 +83,8 @@ def supposed(
     if each.kind == FIRST:
         return replace(work, weight=WEIGHT_OF_FIRST)
     if each.kind == MOVE_DATE:
-        return replace(work, **as_planned(_moved(work.promise, each), days))
+        is_delivered = work.is_delivered or bool(each.site_from or each.site_until)
+        return replace(work, is_delivered=is_delivered, **as_planned(_moved(work.promise, each), days))
     if each.kind == PAINT_OUT:
         return replace(work, stages=tuple(_painted_out(stage, spraying_days) for stage in work.stages))
     if each.kind == SPLIT:
