@@ -63,7 +63,7 @@ def _worked_on_by(person: User, now: datetime.datetime) -> Q:
 def _given(tasks: Sequence[Task]) -> Q:
     """Whether the plan gives it to somebody."""
     marks = (task.row.stage for task in tasks)
-    # A second mould has no stage of its own, nor has an enquiry.
+    # One more mould has no stage of its own, nor has an enquiry.
     return Q(pk__in={int(mark[1:]) for mark in marks if mark[:1] == "s" and mark[1:].isdecimal()})
 
 

@@ -1,6 +1,7 @@
 """What would mend each commission's lateness: every thing tried on its own, then pairs of them, the cheapest first."""
 
 import datetime
+import json
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import combinations
@@ -99,7 +100,7 @@ class _Trials:
         self.plain, self.plan, self.now, self.tell = plain, plan, now, tell
         self.each_s, self.until = seconds * SHARE, monotonic() + seconds * TIMES
         self.costs = costs_of(plain)
-        self.known: dict[tuple[str, ...], tuple[Asked, Plan]] = {}
+        self.known: dict[str, tuple[Asked, Plan]] = {}
 
     def of(self, work: CommissionToDo) -> tuple[list[dict[str, Any]], bool]:
         """What helps one commission, and whether everything was tried."""
@@ -156,8 +157,8 @@ class _Trials:
         return self.known[key]
 
     @staticmethod
-    def _key(group: tuple[Supposition, ...]) -> tuple[str, ...]:
-        return tuple(each.words for each in group)
+    def _key(group: tuple[Supposition, ...]) -> str:
+        return json.dumps([each.kept() for each in group])
 
 
 def _words(group: tuple[Supposition, ...]) -> str:
