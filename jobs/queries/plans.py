@@ -12,6 +12,7 @@ from jobs.figures.todo import CAST, INSTALL
 from jobs.models import (
     Absence,
     Commission,
+    CommissionState,
     CrewMember,
     Decision,
     Extra,
@@ -171,15 +172,21 @@ def stages_to_come(commissions: Sequence[Commission]) -> list[tuple[str, str]]:
 
 @dataclass(frozen=True, slots=True)
 class Changes:
-    """What happened since a plan was worked out: entries of hours, and moves of stages."""
+    """What happened since a plan was worked out: entries of hours, moves of stages, and commissions to be made."""
 
     hours: int
     moves: int
+    accepted: tuple[Commission, ...]
 
 
 def changes_since(plan: Plan) -> Changes:
-    """What a plan does not know of, in two queries."""
+    """What a plan does not know of, in three queries."""
+    held = [int(each["id"]) for each in plan.result["commissions"]]
+    to_make = Commission.objects.filter(
+        state=CommissionState.ACCEPTED, stages__in=Stage.objects.exclude(state=StageState.PASSED)
+    )
     return Changes(
+        accepted=tuple(to_make.exclude(pk__in=held).distinct()),
         hours=HourEntry.objects.filter(booked_at__gt=plan.made_at).count(),
         moves=StageMove.objects.filter(at__gt=plan.made_at).count(),
     )

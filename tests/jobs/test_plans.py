@@ -197,6 +197,9 @@ def test_what_happened_since_is_counted() -> None:
     assert (changes_since(plan).hours, changes_since(plan).moves) == (0, 0)
     make_passed(the(pear, "pattern"), timezone.now())
     assert changes_since(plan).moves == 3
+    assert changes_since(plan).accepted == ()
+    later = to_plan("Tide Lantern")
+    assert changes_since(plan).accepted == (later,)
 
 
 def test_a_late_commission_names_what_would_mend_it_the_cheapest_first() -> None:
