@@ -9,6 +9,17 @@ from django.db import models
 
 from studio.accounts.models import User
 
+STATE_WORDS = {
+    "draft": "Draft",
+    "issued": "Issued, not answered",
+    "superseded": "Superseded by a later version",
+    "lapsed": "Lapsed",
+    "accepted": "Accepted",
+    "declined": "Declined",
+    "withdrawn": "Withdrawn",
+}
+"""What is said of each state that such a document can be in."""
+
 
 class Issued(models.Model):
     """A document with a price. Without ``issued_at`` it is a draft; from then on nothing of it changes."""

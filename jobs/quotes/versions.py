@@ -4,14 +4,7 @@ import datetime
 from dataclasses import dataclass
 
 from jobs.models import Commission, Quote
-
-WORDS = {
-    "issued": "Issued, not answered",
-    "superseded": "Superseded by a later version",
-    "lapsed": "Lapsed",
-    "accepted": "Accepted",
-    "declined": "Declined",
-}
+from jobs.models.issued import STATE_WORDS
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +17,7 @@ class Version:
     @property
     def words(self) -> str:
         """The state in words."""
-        return WORDS[self.state]
+        return STATE_WORDS[self.state]
 
 
 def versions_of(commission: Commission, on: datetime.date) -> tuple[Version, ...]:

@@ -8,20 +8,12 @@ from decimal import Decimal
 from jobs.figures.compare import Change, Comparison
 from jobs.figures.variation_sheet import Said, moved_day, said_again
 from jobs.models import Commission, Stage, Variation
+from jobs.models.issued import STATE_WORDS
 from jobs.services.variation_pricing import Varied
 from jobs.standing.commission import standing_of
 from jobs.variations.risk import AtRisk, at_risk
 from jobs.variations.sheets import variation_sheet
 from studio.accounts.models import User
-
-WORDS = {
-    "draft": "Draft",
-    "issued": "Issued, not answered",
-    "lapsed": "Lapsed",
-    "accepted": "Accepted",
-    "declined": "Declined",
-    "withdrawn": "Withdrawn",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +26,7 @@ class Listed:
     @property
     def words(self) -> str:
         """The state in words."""
-        return WORDS[self.state]
+        return STATE_WORDS[self.state]
 
 
 @dataclass(frozen=True, slots=True)
