@@ -2,7 +2,6 @@
 
 import datetime
 from dataclasses import dataclass
-from typing import Any
 
 from jobs.figures.plan.problem import Away
 from jobs.figures.workdays import Workdays
@@ -78,19 +77,3 @@ class Promise:
         spans = [(days.first_of(day), days.first_of(day + _DAY)) for day in sorted(set(self.shut))]
         shut = tuple(Away(start, end, 1) for start, end in spans if start < end)
         return Site(days.first_of(self.site_from) if self.site_from else 0, shut)
-
-
-def as_planned(promise: Promise, days: Workdays) -> dict[str, Any]:
-    """What a plan goes by: a commission's ``due``, its ``site`` and its ``promise``.
-
-    Parameters
-    ----------
-    promise : Promise
-    days : Workdays
-
-    Returns
-    -------
-    dict
-        By the fields of ``CommissionToDo``.
-    """
-    return {"due": promise.due(days), "site": promise.site(days), "promise": promise}

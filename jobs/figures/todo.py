@@ -1,9 +1,10 @@
 """What is still to be done of a commission, stage by stage, as a plan reads it."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from jobs.figures.site import Promise, Site
 from jobs.figures.threepoint import ThreePoint
+from jobs.figures.workdays import Workdays
 
 BAY = "bay"
 PASSED, BEGUN, ANY_TIME = "passed", "begun", ""
@@ -130,3 +131,18 @@ class CommissionToDo:
     is_delivered: bool = False
     site: Site = field(default_factory=Site)
     promise: Promise = field(default_factory=Promise)
+
+    def promising(self, promise: Promise, days: Workdays) -> "CommissionToDo":
+        """The same with other days agreed.
+
+        Parameters
+        ----------
+        promise : Promise
+        days : Workdays
+            Those of the plan.
+
+        Returns
+        -------
+        CommissionToDo
+        """
+        return replace(self, due=promise.due(days), site=promise.site(days), promise=promise)

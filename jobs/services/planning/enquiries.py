@@ -4,7 +4,7 @@ from jobs.figures.threepoint import ThreePoint
 from jobs.figures.todo import CAST, CommissionToDo, StageToDo
 from jobs.models import Commission, StageTemplate
 from jobs.queries.plans import Estimated, delivered
-from jobs.services.planning.gather import Circumstances, promised, sent_between
+from jobs.services.planning.gather import Circumstances, promise_of, sent_between
 
 
 def enquiry_to_do(commission: Commission, estimate: Estimated, around: Circumstances) -> CommissionToDo:
@@ -23,9 +23,8 @@ def enquiry_to_do(commission: Commission, estimate: Estimated, around: Circumsta
         id=str(commission.pk),
         name=commission.title,
         stages=tuple(stages),
-        **promised(commission, around.days),
         is_delivered=commission.pk in delivered([commission]),
-    )
+    ).promising(promise_of(commission), around.days)
 
 
 def _stage(

@@ -3,12 +3,11 @@
 import datetime
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 from jobs.figures.cure import Cold, hold_hours
 from jobs.figures.doubts import Doubt, Doubts
 from jobs.figures.remaining import casts_left, remaining, share_done
-from jobs.figures.site import Promise, as_planned
+from jobs.figures.site import Promise
 from jobs.figures.threepoint import ThreePoint
 from jobs.figures.todo import CAST, PASSED, CommissionToDo, Outside, StageToDo, StepToDo
 from jobs.figures.workdays import Workdays
@@ -137,18 +136,15 @@ def commissions_to_do(commissions: Sequence[Commission], around: Circumstances) 
                 _stage(stage, commission, estimated.get(commission.pk, nothing), known, around)
                 for stage in by_commission.get(commission.pk, ())
             ),
-            **promised(commission, around.days),
             is_delivered=commission.pk in driven,
-        )
+        ).promising(promise_of(commission), around.days)
         for commission in commissions
     ]
 
 
-def promised(commission: Commission, days: Workdays) -> dict[str, Any]:
-    """The days that were agreed for a commission, as a plan goes by them."""
-    return as_planned(
-        Promise(commission.due_by, commission.site_from, commission.site_until, commission.shut_days), days
-    )
+def promise_of(commission: Commission) -> Promise:
+    """The days that were agreed for a commission."""
+    return Promise(commission.due_by, commission.site_from, commission.site_until, commission.shut_days)
 
 
 def mould_again(commission: str, section: str, around: Circumstances) -> StageToDo | None:

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
-from jobs.figures.site import Promise, as_planned
+from jobs.figures.site import Promise
 from jobs.figures.todo import CAST, CommissionToDo, Outside, StageToDo, StepToDo
 from jobs.figures.workdays import Workdays
 
@@ -84,7 +84,7 @@ def supposed(
         return replace(work, weight=WEIGHT_OF_FIRST)
     if each.kind == MOVE_DATE:
         is_delivered = work.is_delivered or bool(each.site_from or each.site_until)
-        return replace(work, is_delivered=is_delivered, **as_planned(_moved(work.promise, each), days))
+        return replace(work, is_delivered=is_delivered).promising(_moved(work.promise, each), days)
     if each.kind == PAINT_OUT:
         return replace(work, stages=tuple(_painted_out(stage, spraying_days) for stage in work.stages))
     if each.kind == SPLIT:
